@@ -1,0 +1,1 @@
+"""What a walk-round must cover, and what this one did."""

@@ -1,0 +1,1 @@
+"""Reading media files: what is in them, their sound, their pictures."""

@@ -1,0 +1,1 @@
+"""From words to statements about the parts of a motorcycle."""

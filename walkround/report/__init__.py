@@ -1,0 +1,1 @@
+"""The record of a walk-round and the pages made from it."""

@@ -1,0 +1,216 @@
+"""The record of a walk-round, ``report.json``: the one thing that every page and list is made from.
+
+Times are seconds from the start of the video. ``part`` and ``defect`` are ids of the lexicon. Every row that
+came from speech carries ``quote`` (the words as spoken), ``start`` and ``end``.
+"""
+
+import json
+from pathlib import Path
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+SCHEMA_VERSION = "1.0"
+
+Side = Literal["left", "right", "both"]
+Severity = Literal["minor", "moderate", "serious"]
+State = Literal["finding", "clear", "named", "not-mentioned"]
+
+
+class _Row(BaseModel):
+    model_config = ConfigDict(extra="forbid")
+
+
+class Spoken(_Row):
+    """Words of the narration with their place in the video."""
+
+    quote: str
+    start: float = Field(ge=0)
+    end: float = Field(ge=0)
+
+
+class Tool(_Row):
+    """What made the record: enough to make it again."""
+
+    name: str = "walkround"
+    version: str
+    lexicon_sha256: str
+
+
+class Media(_Row):
+    """The recording. All fields are null when the report was made from a transcript alone."""
+
+    file: str | None = None
+    sha256: str | None = None
+    duration: float | None = None
+    width: int | None = None
+    height: int | None = None
+    rotation: int | None = None
+    recorded_at: str | None = None
+
+
+class Fact(_Row):
+    """Something about the whole bike. ``given`` is true where a person supplied it, not the narration."""
+
+    value: int | float | str
+    quote: str | None = None
+    start: float | None = None
+    given: bool = False
+
+
+class WordRow(_Row):
+    """One word of the transcript; ``probability`` is null where the source has none."""
+
+    text: str
+    start: float
+    end: float
+    probability: float | None = None
+
+
+class SegmentRow(_Row):
+    """A run of words that the source delivered together."""
+
+    start: float
+    end: float
+    text: str
+    words: list[WordRow]
+
+
+class TranscriptRow(_Row):
+    """Every word that was heard, with where the times come from."""
+
+    source: str
+    language: str
+    timing: Literal["recognised", "given", "estimated"]
+    segments: list[SegmentRow]
+
+
+class Reason(_Row):
+    """One step of the reading: which words, which lexicon entry, what followed from them."""
+
+    step: str
+    words: str
+    entry: str
+
+
+class Finding(Spoken):
+    """A defect that the narrator spoke of. ``part`` is null only in ``unplaced``."""
+
+    id: str
+    part: str | None
+    side: Side | None
+    defect: str
+    severity: Severity
+    tentative: bool = False
+    extent: str | None = None
+    cause_guess: str | None = None
+    heard_as: str | None = None  #: the words as recognised, where a sound-alike was taken for the part
+    part_quote: str | None = None  #: where the part was named, when that is not in the quote
+    confidence: float = Field(ge=0, le=1)
+    review: str | None = None
+    still: str | None = None
+    clip: str | None = None
+    trace: list[Reason] = []
+
+
+class ChecklistRow(_Row):
+    """One part (and side) of the checklist and what was said of it."""
+
+    part: str
+    side: Side | None
+    group: str
+    state: State
+    review: str | None = None
+    evidence: list[Spoken] = []
+
+
+class Measurement(Spoken):
+    """A size, depth, age or pressure that was spoken, in the unit it was said in."""
+
+    part: str | None
+    side: Side | None = None
+    quantity: str
+    value: float | int | str
+    unit: str | None
+    approximate: bool = False
+    checked_against: str | None = None
+
+
+class Promise(Spoken):
+    """Work that the seller says will be done."""
+
+    part: str | None = None
+
+
+class Guess(Spoken):
+    """A cause or history that the narrator only supposes."""
+
+    part: str | None = None
+
+
+class Extra(Spoken):
+    """Something that comes, or does not come, with the bike."""
+
+    part: str | None = None
+
+
+class Repaired(Spoken):
+    """A defect that was there and is said to have been put right."""
+
+    part: str | None = None
+    side: Side | None = None
+    defect: str | None = None
+
+
+class Withdrawn(Spoken):
+    """A defect that the narrator named and then took back, with the words that took it back."""
+
+    part: str | None
+    side: Side | None = None
+    defect: str
+    taken_back_by: str
+    taken_back_at: float
+
+
+class Chapter(_Row):
+    """A stretch of the video about one place on the bike."""
+
+    start: float
+    title: str
+    group: str
+
+
+class Report(_Row):
+    """The whole record."""
+
+    schema_version: str = SCHEMA_VERSION
+    tool: Tool
+    media: Media
+    bike: dict[str, Fact] = {}
+    transcript: TranscriptRow
+    findings: list[Finding] = []
+    unplaced: list[Finding] = []
+    checklist: list[ChecklistRow] = []
+    measurements: list[Measurement] = []
+    promises: list[Promise] = []
+    guesses: list[Guess] = []
+    included: list[Extra] = []
+    excluded: list[Extra] = []
+    repaired: list[Repaired] = []
+    withdrawn: list[Withdrawn] = []
+    chapters: list[Chapter] = []
+    warnings: list[str] = []
+
+    def to_json(self) -> str:
+        """The record as text: the same bytes each time for the same record."""
+        return json.dumps(self.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
+
+
+def read_report(path: Path) -> Report:
+    """Read and check a record. Raises OSError or pydantic.ValidationError."""
+    return Report.model_validate_json(path.read_bytes())
+
+
+def json_schema() -> dict[str, Any]:
+    """The JSON Schema of the record, as kept in ``walkround/report/report.schema.json``."""
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **Report.model_json_schema()}

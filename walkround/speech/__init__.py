@@ -1,0 +1,1 @@
+"""From sound to words: weights, recognition, and transcripts made elsewhere."""
