@@ -1,0 +1,96 @@
+"""One form for each word, whoever wrote it down: case, plural, hyphens, spelling and contractions folded.
+
+The lexicon and the narration pass through the same functions, so that "Mud-guards", "mudguard" and "mud guard"
+meet. Folding is for matching only; what the report quotes is always the words as they were heard.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+_CLITIC = re.compile(r"(?i)^(.+?)('s|'ll|'ve|'d|'re|'m)$")
+_PIECE = re.compile(r"[0-9]+(?:[.,][0-9]+)*|[^\W\d_]+(?:'[^\W\d_]+)*'?|[%£$€]", re.UNICODE)
+_KEEP_S = frozenset(
+    "gas abs was has his this yes is as us its bus plus minus lens chassis always perhaps towards across "
+    "unless besides does goes less pass canvas chaos gus brass glass usb dies lies ours yours hers theirs "
+    "tidies sas series".split()
+)
+#: Contractions that recognisers write without an apostrophe.
+_BARE = {
+    "thats": "that's",
+    "theres": "there's",
+    "its": "it's",
+    "ive": "i've",
+    "weve": "we've",
+    "theyre": "they're",
+    "youd": "you'd",
+    "youll": "you'll",
+    "theyve": "they've",
+    "whats": "what's",
+    "heres": "here's",
+    "youve": "you've",
+    "hes": "he's",
+    "shes": "she's",
+    "itll": "it'll",
+    "thatll": "that'll",
+    "theyll": "they'll",
+    "ones": "one's",
+    "im": "i'm",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part of a written word that stands for itself in matching. ``plural`` says that an s was taken off."""
+
+    fold: str
+    plural: bool = False
+
+
+def singular(word: str) -> str:
+    """The word without a plural (or third person) s; short and irregular words are left alone."""
+    if len(word) < 4 or word in _KEEP_S or not word.endswith("s") or word.endswith(("ss", "us", "is", "'s")):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("sses", "shes", "ches", "xes")):
+        return word[:-2]
+    return word[:-1]
+
+
+def pieces(text: str, spelling: Mapping[str, str]) -> list[Piece]:
+    """The folded pieces of one written word or of a whole phrase.
+
+    ``spelling`` maps a lower-case word to the words that the lexicon uses for it.
+    """
+    plain = text.replace("’", "'").replace("‘", "'").lower()
+    found: list[Piece] = []
+    for part in _PIECE.findall(plain):
+        found.extend(_word_pieces(part, spelling))
+    return found
+
+
+def _word_pieces(word: str, spelling: Mapping[str, str]) -> list[Piece]:
+    word = word.strip("'") if word not in spelling else word
+    if not word:
+        return []
+    word = _BARE.get(word, word)
+    if word in spelling:
+        return [p for part in spelling[word].lower().split() for p in _split_clitic(part)]
+    bare = singular(word)
+    if bare != word and bare in spelling:
+        return [Piece(p.fold, plural=True) for part in spelling[bare].lower().split() for p in _split_clitic(part)]
+    return _split_clitic(word)
+
+
+def _split_clitic(word: str) -> list[Piece]:
+    match = _CLITIC.match(word)
+    if match:
+        return [*_split_clitic(match[1]), Piece(match[2])]
+    bare = singular(word)
+    return [Piece(bare, plural=bare != word)]
+
+
+def fold_phrase(text: str, spelling: Mapping[str, str]) -> tuple[str, ...]:
+    """A phrase as the tuple of its folded words."""
+    return tuple(piece.fold for piece in pieces(text, spelling))

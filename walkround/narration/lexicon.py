@@ -1,0 +1,185 @@
+"""The trade's words, read from the TOML files of ``lexicon/`` and checked.
+
+A dealer's own folder can be laid over ours: lists are added to, other values replaced. Every fault names the
+file and the line.
+"""
+
+import hashlib
+import tomllib
+from dataclasses import dataclass, field
+from functools import cached_property
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from walkround.errors import LexiconError, shown
+from walkround.narration.folding import fold_phrase
+
+FILES = ("parts.toml", "families.toml", "defects.toml", "phrases.toml", "sides.toml", "spelling.toml")
+GROUPS = ("front", "controls", "tank-and-seat", "bodywork", "frame-and-engine", "rear", "paperwork", "running")
+GROUP_NAMES = {
+    "front": "Front",
+    "controls": "Controls",
+    "tank-and-seat": "Tank and seat",
+    "bodywork": "Bodywork",
+    "frame-and-engine": "Frame and engine",
+    "rear": "Rear",
+    "paperwork": "Paperwork and keys",
+    "running": "Running",
+}
+Tree = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a motorcycle. ``sided``: there is one on the left and one on the right."""
+
+    id: str
+    name: str
+    group: str
+    sided: bool = False
+    forms: tuple[str, ...] = ()
+    weak: tuple[str, ...] = ()
+    plural_forms: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Family:
+    """A word for several parts. ``members``: axis word ("front", "rear", ...) to part id."""
+
+    id: str
+    forms: tuple[str, ...]
+    members: dict[str, str]
+    bare: str = "context"
+    plural: str = "all"
+    axis_words: bool = True
+    group_word: bool = False
+    plural_forms: tuple[str, ...] = ()
+    named_too: tuple[str, ...] = ()
+    whole: tuple[str, ...] = ()
+    when: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Defect:
+    """Something that can be wrong. ``generic``: the words do not say what ("a problem")."""
+
+    id: str
+    name: str
+    severity: str
+    forms: tuple[str, ...]
+    generic: bool = False
+    becomes: tuple[Tree, ...] = ()
+    spoken_only: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """Everything the reader knows of the trade. ``trees`` holds the files as read, after laying over."""
+
+    trees: dict[str, Tree]
+    sha256: str
+
+    @cached_property
+    def spelling(self) -> dict[str, str]:
+        """Lower-case word to the words that the lexicon uses for it."""
+        return {str(k).lower(): str(v) for k, v in self.trees["spelling.toml"].get("same", {}).items()}
+
+    @cached_property
+    def parts(self) -> dict[str, Part]:
+        """Parts by id, in the order of the checklist."""
+        return {k: Part(id=k, **_tuples(v)) for k, v in self.trees["parts.toml"].items()}
+
+    @cached_property
+    def axis(self) -> dict[str, tuple[str, ...]]:
+        """The words that pick the front or the rear one."""
+        return {k: tuple(v) for k, v in self.trees["families.toml"]["axis"].items()}
+
+    @cached_property
+    def families(self) -> dict[str, Family]:
+        """Families by id."""
+        tree = self.trees["families.toml"]
+        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k != "axis"}
+
+    @cached_property
+    def defects(self) -> dict[str, Defect]:
+        """Defects by id."""
+        tree = self.trees["defects.toml"]
+        return {k: Defect(id=k, **_tuples(v)) for k, v in tree.items() if k != "severity"}
+
+    @cached_property
+    def severity(self) -> Tree:
+        """The words and tables that raise or lower a severity."""
+        return dict(self.trees["defects.toml"]["severity"])
+
+    def phrases(self, path: str) -> list[str]:
+        """The list at a dotted path of phrases.toml or sides.toml, such as "denial.before"."""
+        for name in ("phrases.toml", "sides.toml"):
+            node: Any = self.trees[name]
+            for key in path.split("."):
+                node = node.get(key) if isinstance(node, dict) else None
+            if isinstance(node, list):
+                return [str(item) for item in node]
+        return []
+
+    def fold(self, text: str) -> tuple[str, ...]:
+        """A phrase as the reader matches it."""
+        return fold_phrase(text, self.spelling)
+
+
+def _tuples(table: Tree) -> Tree:
+    return {k: tuple(v) if isinstance(v, list) else v for k, v in table.items()}
+
+
+def lexicon_folder() -> Path:
+    """Our own lexicon: beside the package in a checkout, inside it when installed."""
+    carried = Path(str(resources.files("walkround"))) / "_data" / "lexicon"
+    beside = Path(__file__).resolve().parents[2] / "lexicon"
+    return carried if carried.is_dir() else beside
+
+
+def load_lexicon(extra: Path | None = None) -> Lexicon:
+    """Our lexicon, with a dealer's own folder laid over it if one is given.
+
+    Raises LexiconError, naming the file and the line, when a file is missing, is not TOML, names an unknown id,
+    or gives one form two meanings.
+    """
+    from walkround.narration.lexicon_check import check, lay_over
+
+    base = lexicon_folder()
+    texts = {name: _text(base / name) for name in FILES}
+    trees = {name: _parse(base / name, text) for name, text in texts.items()}
+    digest = hashlib.sha256("".join(texts[name] for name in FILES).encode())
+    sources = {name: [(base / name, texts[name])] for name in FILES}
+    if extra is not None:
+        if not extra.is_dir():
+            raise LexiconError(f"{shown(extra)}: no such folder; --lexicon takes a folder of TOML files.")
+        found = sorted(p for p in extra.iterdir() if p.suffix == ".toml")
+        if not found:
+            raise LexiconError(f"{shown(extra)}: holds no .toml file; add parts.toml or phrases.toml to it.")
+        for path in found:
+            if path.name not in FILES:
+                raise LexiconError(f"{shown(path)}: unknown file name; use one of {', '.join(FILES)}.")
+            text = _text(path)
+            lay_over(trees[path.name], _parse(path, text), path, text)
+            digest.update(text.encode())
+            sources[path.name].append((path, text))
+    lexicon = Lexicon(trees, digest.hexdigest())
+    check(lexicon, sources)
+    return lexicon
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise LexiconError(f"{shown(path)}: cannot be read ({error.strerror}); check the lexicon folder.") from None
+    except UnicodeDecodeError:
+        raise LexiconError(f"{shown(path)}: is not UTF-8 text; save it as UTF-8.") from None
+
+
+def _parse(path: Path, text: str) -> Tree:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise LexiconError(f"{shown(path)}: is not valid TOML: {error}; mend that line.") from None

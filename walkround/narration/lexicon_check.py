@@ -1,0 +1,142 @@
+"""Checks on lexicon files: every fault is one sentence with the file and the line."""
+
+import dataclasses
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from walkround.errors import LexiconError, shown
+from walkround.narration.lexicon import GROUPS, Defect, Family, Lexicon, Part, Tree
+
+Sources = dict[str, list[tuple[Path, str]]]
+_SCHEMA = {"parts.toml": Part, "families.toml": Family, "defects.toml": Defect}
+_REQUIRED = {"parts.toml": ("name", "group", "forms"), "families.toml": ("forms", "members"), "defects.toml": ("name", "severity", "forms")}
+_SPECIAL = {"axis", "severity"}
+
+
+def line_of(text: str, needle: str, table: str | None = None) -> int:
+    """The 1-based line where ``needle`` stands as a quoted string or a key, inside a table if one is given."""
+    inside = table is None
+    for number, line in enumerate(text.splitlines(), 1):
+        header = re.match(r"\s*\[+\s*\"?([^\]\"]+)\"?\s*\]+", line)
+        if header and table is not None:
+            inside = header[1] == table
+            if inside and needle == table:
+                return number
+        if inside and (f'"{needle}"' in line or f"'{needle}'" in line or re.match(rf"\s*\"?{re.escape(needle)}\"?\s*=", line)):
+            return number
+    return 1
+
+
+def lay_over(base: Tree, extra: Tree, path: Path, text: str) -> None:
+    """Add a dealer's words to ours, in place: lists grow, tables are merged, other values are replaced.
+
+    Raises LexiconError for a table that ours does not have: ids are fixed, so that reports stay comparable.
+    """
+    for key, value in extra.items():
+        if path.name != "spelling.toml" and key not in base:
+            raise LexiconError(
+                f"{shown(path)} line {line_of(text, key, key)}: unknown id '{key}'; use an id of our {path.name}."
+            )
+        _merge(base, key, value, path, text)
+
+
+def _merge(base: Tree, key: str, value: object, path: Path, text: str) -> None:
+    old = base.get(key)
+    if isinstance(old, dict) and isinstance(value, dict):
+        for inner, item in value.items():
+            _merge(old, inner, item, path, text)
+    elif isinstance(old, list) and isinstance(value, list):
+        base[key] = old + [item for item in value if item not in old]
+    elif old is not None and type(old) is not type(value):
+        raise LexiconError(
+            f"{shown(path)} line {line_of(text, key)}: '{key}' must be a {type(old).__name__}, as in our file."
+        )
+    else:
+        base[key] = value
+
+
+def check(lexicon: Lexicon, sources: Sources) -> None:
+    """Raise LexiconError for the first fault: wrong keys, unknown ids, a form with two meanings."""
+    for name, schema in _SCHEMA.items():
+        _check_keys(lexicon.trees[name], name, schema, sources)
+    _check_ids(lexicon, sources)
+    _check_forms(lexicon, sources)
+
+
+def _fault(sources: Sources, name: str, needle: str, table: str | None, message: str) -> LexiconError:
+    for path, text in reversed(sources[name]):
+        line = line_of(text, needle, table)
+        if line > 1 or f'"{needle}"' in text.splitlines()[0:1]:
+            return LexiconError(f"{shown(path)} line {line}: {message}")
+    return LexiconError(f"{shown(sources[name][-1][0])} line 1: {message}")
+
+
+def _check_keys(tree: Tree, name: str, schema: type, sources: Sources) -> None:
+    allowed = {f.name for f in dataclasses.fields(schema)} - {"id"}
+    for key, table in tree.items():
+        if key in _SPECIAL:
+            continue
+        for field in table:
+            if field not in allowed:
+                raise _fault(sources, name, field, key, f"unknown key '{field}'; use {', '.join(sorted(allowed))}.")
+        for field in _REQUIRED[name]:
+            if field not in table:
+                raise _fault(sources, name, key, key, f"'{key}' has no '{field}'; add it.")
+        for field in ("forms", "weak", "plural_forms"):
+            for form in table.get(field, []):
+                if not isinstance(form, str) or not form.strip():
+                    raise _fault(sources, name, field, key, f"a form of '{key}' is not text; write it in quotes.")
+
+
+def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
+    for part in lexicon.parts.values():
+        if part.group not in GROUPS:
+            message = f"unknown group '{part.group}'; use one of {', '.join(GROUPS)}."
+            raise _fault(sources, "parts.toml", "group", part.id, message)
+    for family in lexicon.families.values():
+        for member in [*family.members.values(), *family.when.values(), *family.named_too]:
+            if member not in lexicon.parts:
+                raise _fault(sources, "families.toml", member, family.id, f"unknown part '{member}'.")
+    for defect in lexicon.defects.values():
+        if defect.severity not in ("minor", "moderate", "serious"):
+            message = f"unknown severity '{defect.severity}'; use minor, moderate or serious."
+            raise _fault(sources, "defects.toml", "severity", defect.id, message)
+        for rule in defect.becomes:
+            for part_id in rule["parts"]:
+                if part_id not in lexicon.parts:
+                    raise _fault(sources, "defects.toml", part_id, defect.id, f"unknown part '{part_id}'.")
+            if rule["defect"] not in lexicon.defects:
+                raise _fault(sources, "defects.toml", rule["defect"], defect.id, f"unknown defect '{rule['defect']}'.")
+    for where, wanted in (("good.of_part", lexicon.parts), ("good.denied", lexicon.defects)):
+        table = lexicon.trees["phrases.toml"]["good"][where.split(".")[1]]
+        for key in table:
+            if key not in wanted:
+                raise _fault(sources, "phrases.toml", key, where, f"unknown id '{key}'.")
+
+
+def _forms(lexicon: Lexicon) -> Iterator[tuple[str, str, str, str]]:
+    for part in lexicon.parts.values():
+        for form in (*part.forms, *part.weak, *part.plural_forms):
+            yield "part", "parts.toml", part.id, form
+    for family in lexicon.families.values():
+        for form in (*family.forms, *family.plural_forms):
+            yield "part", "families.toml", family.id, form
+    for defect in lexicon.defects.values():
+        for form in defect.forms:
+            yield "defect", "defects.toml", defect.id, form
+
+
+def _check_forms(lexicon: Lexicon, sources: Sources) -> None:
+    seen: dict[tuple[str, tuple[str, ...]], tuple[str, str, str]] = {}
+    for kind, name, owner, form in _forms(lexicon):
+        folded = lexicon.fold(form)
+        if not folded:
+            raise _fault(sources, name, form, owner, f"the form '{form}' of '{owner}' holds no word.")
+        other = seen.get((kind, folded))
+        if other and other[1] != owner:
+            message = (
+                f"'{form}' is given to '{owner}' and to '{other[1]}' ({other[0]}); keep it in one of them."
+            )
+            raise _fault(sources, name, form, owner, message)
+        seen[kind, folded] = (name, owner, form)
