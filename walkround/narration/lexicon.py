@@ -15,7 +15,7 @@ from typing import Any
 from walkround.errors import LexiconError, shown
 from walkround.narration.folding import fold_phrase
 
-FILES = ("parts.toml", "families.toml", "defects.toml", "phrases.toml", "sides.toml", "spelling.toml")
+FILES = ("parts.toml", "families.toml", "defects.toml", "phrases.toml", "sides.toml", "spelling.toml", "measures.toml")
 GROUPS = ("front", "controls", "tank-and-seat", "bodywork", "frame-and-engine", "rear", "paperwork", "running")
 GROUP_NAMES = {
     "front": "Front",
@@ -71,6 +71,7 @@ class Defect:
     generic: bool = False
     becomes: tuple[Tree, ...] = ()
     spoken_only: tuple[str, ...] = ()
+    final_forms: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -105,12 +106,17 @@ class Lexicon:
     def defects(self) -> dict[str, Defect]:
         """Defects by id."""
         tree = self.trees["defects.toml"]
-        return {k: Defect(id=k, **_tuples(v)) for k, v in tree.items() if k != "severity"}
+        return {k: Defect(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("severity", "absence")}
 
     @cached_property
     def severity(self) -> Tree:
         """The words and tables that raise or lower a severity."""
         return dict(self.trees["defects.toml"]["severity"])
+
+    @cached_property
+    def absence(self) -> Tree:
+        """Which parts must be there, and the words that excuse their absence."""
+        return dict(self.trees["defects.toml"]["absence"])
 
     def phrases(self, path: str) -> list[str]:
         """The list at a dotted path of phrases.toml or sides.toml, such as "denial.before"."""

@@ -1,0 +1,63 @@
+"""Things that ought to come with a bike and do not: "no toolkit", "handbook, none"."""
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Mention, Told
+from walkround.narration.clauses import Clauses
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.model import DefectRow, Reading, Step
+from walkround.narration.terms import Terms
+from walkround.narration.text import quote, times
+
+_GAP = frozenset("a an any the of got have one single its service proper full your it have".split())
+
+
+def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
+    """Add a finding where a part that must be there is denied; ask a person where it may never have been fitted."""
+    rules = lexicon.absence
+    for mention in told.mentions:
+        if mention.term is None or mention.other or not mention.targets or mention.locative:
+            continue
+        cue = _denied(doc, mention)
+        if cue is None or any(s.said.start <= mention.end + 3 and s.said.start >= cue[0] and s.said.kind == "defect" for s in told.statements):
+            continue
+        start, end = doc._.clauses.span_of(mention.start)
+        part = mention.targets[0].part
+        following = min(len(doc), end + 12)
+        if _holds(doc, lexicon, rules["exempt"], start, following):
+            continue
+        must = part in rules["parts"]
+        reading.verdicts = [v for v in reading.verdicts if not (v.part == part and start <= v.at < end)]
+        if not must and _holds(doc, lexicon, rules["not_fitted"], start, following):
+            continue
+        first, last = times(doc, start, end)
+        row = DefectRow(quote(doc, start, end), first, last, part, mention.targets[0].side, defect="missing", at=mention.start)
+        row.severity = "moderate" if part in ("service-history", "registration-document") else "minor"
+        row.confidence = 0.92 if must else 0.4
+        row.trace = [Step("absence", quote(doc, min(cue[0], mention.start), max(cue[1], mention.end)), f"{part}: none")]
+        if must:
+            if not any(r.part == part and r.defect == "missing" for r in reading.findings):
+                reading.findings.append(row)
+        else:
+            row.part = row.side = None
+            row.review = f"“{quote(doc, mention.start, mention.end)}” is said not to be there: missing, or never fitted?"
+            reading.unplaced.append(row)
+
+
+def _denied(doc: Doc, mention: Mention) -> tuple[int, int] | None:
+    terms: Terms = doc._.terms
+    clauses: Clauses = doc._.clauses
+    for start, end in terms.cue("denial.before"):
+        gap = range(end, mention.start)
+        if end <= mention.start and len(gap) <= 3 and all(doc[i].text in _GAP for i in gap):
+            if all(not clauses.before[i] for i in range(end, mention.start + 1)):
+                return start, end
+    for start, end in terms.cue("denial.after"):
+        if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
+            return start, end
+    return None
+
+
+def _holds(doc: Doc, lexicon: Lexicon, phrases: list[str], start: int, end: int) -> bool:
+    text = f" {doc[start:end].text} "
+    return any(f" {' '.join(lexicon.fold(p))} " in text for p in phrases)

@@ -1,0 +1,306 @@
+"""Tying what is said to the part that is meant, statement by statement, with the focus carried along."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from spacy.tokens import Doc
+
+from walkround.narration.clauses import Clauses
+from walkround.narration.focus import (
+    Focus,
+    Mention,
+    Target,
+    family_targets,
+    find_selectors,
+    is_locative,
+    select,
+    side_of,
+)
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.polarity import Said
+from walkround.narration.sides import SideWord
+from walkround.narration.terms import Term, Terms
+
+_PRONOUNS = frozenset("it that they those these this them which he she both all none neither".split())
+_GLUE = frozenset("and or the your both a an as well plus left right hand of with then also all front rear its my".split())
+_SKIP = frozenset("the a an your my this that its left right hand front rear back other very same both each either lower upper bottom top".split())
+
+
+@dataclass(slots=True)
+class Statement:
+    """A state tied to parts. ``how``: subject, forward, before, focus, selector, locative, later or none."""
+
+    said: Said
+    targets: list[Target]
+    how: str
+    start: int
+    end: int
+    mention: Mention | None = None
+    unknown_subject: str | None = None
+
+
+@dataclass(slots=True)
+class Told:
+    """Everything that was tied: statements and mentions in order of the talk."""
+
+    statements: list[Statement] = field(default_factory=list)
+    mentions: list[Mention] = field(default_factory=list)
+    moves: list[tuple[int, str]] = field(default_factory=list)
+
+
+class Attacher:
+    """Reads a Doc with terms, clauses, sides and polarity from front to back."""
+
+    def __init__(self, doc: Doc, lexicon: Lexicon, sides: list[SideWord], said: list[Said]) -> None:
+        self.doc, self.lexicon, self.sides = doc, lexicon, sides
+        self.terms: Terms = doc._.terms
+        self.clauses: Clauses = doc._.clauses
+        self.said = said
+        self.focus = Focus(lexicon)
+        self.told = Told()
+        self.selectors = find_selectors(doc, sides, self.terms, self.clauses, lexicon)
+        self.linking = {e for _, e in self.terms.cue("joining.linking", "joining.where")}
+        self.where_only = {e for _, e in self.terms.cue("joining.where")} - {e for _, e in self.terms.cue("joining.linking")}
+
+    def read(self) -> Told:
+        """Tie every state of the Doc."""
+        for start, end in self.clauses.sentences:
+            if self.clauses.before[start] >= 3:
+                self.focus.targets = []
+            self._move(start, end)
+            self._sentence(start, end)
+        return self.told
+
+    # --- places -----------------------------------------------------------------------------------
+    def _move(self, start: int, end: int) -> None:
+        """A place at the head of a sentence moves the camera: "Round the back, ...", "Left-hand side first"."""
+        first_state = min([s.start for s in self.said if start <= s.start < end], default=end)
+        first_thing = min([t.start for t in self.terms.things if start <= t.start < end], default=end)
+        limit = min(first_state, first_thing, start + 9)
+        for value in ("front", "rear"):
+            for s, e in self.terms.within(f"place.{value}.phrases", start, end):
+                if s <= limit and e <= max(limit, s + 1) + 3 and s <= start + 7:
+                    self.focus.move("end", value)
+                    self.told.moves.append((s, value))
+        for word in self.sides:
+            if start <= word.start <= min(limit, start + 7) and word.end <= end and not word.void and not word.one and word.value in ("left", "right", "other", "this"):
+                at_head = word.place or self._leads(start, word.start)
+                if at_head and word.end <= limit:
+                    value = word.value
+                    if value == "this" or (value == "other" and self.focus.targets and word.start > start + 4):
+                        continue
+                    if value == "other":
+                        here = self.focus.side_here or self.focus.last_side
+                        value = {"left": "right", "right": "left"}.get(here or "", "")
+                    if value:
+                        self.focus.move("side", value)
+                        self.told.moves.append((word.start, value))
+
+        for i in range(start, min(end, start + 30)):
+            if self.doc[i].text in ("start", "starting", "begin", "beginning"):
+                near = [w for w in self.sides if i < w.start <= i + 4 and w.value in ("left", "right")]
+                if near:
+                    self.focus.move("side", near[0].value)
+                return
+
+    def _leads(self, start: int, index: int) -> bool:
+        words = {self.doc[i].text for i in range(start, index)}
+        return bool(words & {"start", "starting", "begin", "go", "going", "come", "coming", "moving", "down", "up", "over", "round"})
+
+    # --- a sentence -------------------------------------------------------------------------------
+    def _sentence(self, start: int, end: int) -> None:
+        mentions = self._mentions(start, end)
+        states = [s for s in self.said if start <= s.start < end]
+        events: list[tuple[int, int, object]] = [(m.start, 0, m) for m in mentions]
+        events += [(s.start, 1, s) for s in states]
+        done: list[Mention] = []
+        for _, kind, event in sorted(events, key=lambda e: (e[0], e[1])):
+            if isinstance(event, Mention):
+                self._resolve(event, start, end)
+                if event.targets or event.other:
+                    done.append(event)
+                    self.told.mentions.append(event)
+                    if not event.locative and not self._after_state_inside(event, states):
+                        self.focus.take(event)
+            elif isinstance(event, Said):
+                self._tie(event, mentions, done, start, end)
+
+    def _mentions(self, start: int, end: int) -> list[Mention]:
+        found = []
+        for term in self.terms.things:
+            if not start <= term.start < end:
+                continue
+            if term.end < end and self.doc[term.end].text == "one" and term.kind == "part" and term.end - term.start < 3:
+                continue  # "the heated seat one": it only describes
+            mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
+            mention.locative = is_locative(self.doc, term, self.terms)
+            if term.heard:
+                mention.how = "heard"
+            found.append(mention)
+        taken = {i for m in found for i in range(m.start, m.end)}
+        for s, e, value in self.selectors:
+            if start <= s < end and s not in taken:
+                found.append(Mention(s, e, [Target("", value)], None, how="selector"))
+        found.sort(key=lambda m: m.start)
+        strong = [m for m in found if not m.locative]
+        if not strong and found and not self._pronoun(start, found[0].start):
+            found[0].locative = False
+        return found
+
+    def _after_state_inside(self, mention: Mention, states: list[Said]) -> bool:
+        """A part that only ends a clause whose subject is another part ("a scratch on the mirror's casing")."""
+        return mention.weak and any(s.end <= mention.start for s in states)
+
+    def _resolve(self, mention: Mention, start: int, end: int) -> None:
+        term = mention.term
+        if term is None:
+            value = mention.targets[0].side or ""
+            mention.targets = select(self.focus, value, mention.start)
+            return
+        if mention.other:
+            return
+        if mention.weak and self._explained(mention, start):
+            return
+        upto = min([t.start for t in self.terms.things if t.start >= term.end], default=len(self.doc))
+        ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
+        mention.targets = [
+            Target(i, side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto)) for i in ids
+        ]
+
+    def _explained(self, mention: Mention, start: int) -> bool:
+        """A weak word is explained by a part already named in the sentence."""
+        before = [m for m in self.told.mentions if start <= m.start < mention.start and m.targets]
+        return bool(before) and not any(
+            e == mention.start for _, e in self.terms.cue("joining.conjunctions")
+        ) and not any(s.start < mention.start and s.start >= before[-1].end for s in self.said if s.kind == "good")
+
+    def _pronoun(self, start: int, end: int) -> bool:
+        return any(self.doc[i].text in _PRONOUNS for i in range(start, end))
+
+    # --- a state ----------------------------------------------------------------------------------
+    def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
+        statement = self._find(said, mentions, done, start, end)
+        own = said.id if said.kind == "good" and said.id in self.lexicon.parts else None
+        if own and all(t.part != own for t in statement.targets):
+            statement.targets, statement.how = [Target(own)], "subject"
+            self.focus.take(Mention(said.start, said.end, statement.targets))
+        statement.targets = self._refine(statement.targets, said)
+        self.told.statements.append(statement)
+
+    def _find(
+        self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int
+    ) -> Statement:
+        def made(targets: Iterable[Target], how: str, mention: Mention | None = None) -> Statement:
+            return Statement(said, list(targets), how, start, end, mention)
+
+        clause = self._clause_start(said, start)
+        before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
+        subject = [m for m in before if m.start >= clause]
+        if subject:
+            return made(self._group(subject), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
+        pronoun = self._pronoun(clause, said.start)
+        forward = self._forward(said, mentions, pronoun, end)
+        if forward:
+            self._resolve_once(forward, start, end)
+            if forward.targets:
+                return made(forward.targets, "forward", forward)
+        unknown = None if pronoun else self._unknown_subject(clause, said)
+        if said.kind == "good" and self._whole_bike(clause, said, end):
+            return made([], "none")
+        if before and not before[-1].other:
+            statement = made(self._group(before), "before", before[-1])
+        elif self.focus.targets:
+            statement = made(self.focus.targets, "focus")
+        else:
+            near = [m for m in done if m.targets] or [m for m in mentions if m.start >= said.end and m.term]
+            if not near:
+                return made([], "none")
+            self._resolve_once(near[0], start, end)
+            statement = made(near[0].targets, "locative" if near[0].locative else "later", near[0])
+        statement.unknown_subject = unknown
+        return statement
+
+    def _resolve_once(self, mention: Mention, start: int, end: int) -> None:
+        if mention.term is None or not mention.targets:
+            self._resolve(mention, start, end)
+        mention.locative = False
+
+    def _clause_start(self, said: Said, start: int) -> int:
+        """The start of the clause that holds a state: back to a comma or an opener, not through a list."""
+        i = said.start
+        while i > start:
+            if self.clauses.before[i] >= 1:
+                return i
+            i -= 1
+        return start
+
+    def _group(self, mentions: list[Mention]) -> list[Target]:
+        """The last mention with those joined to it by "and" ("chain and sprockets")."""
+        group = [mentions[-1]]
+        for earlier in reversed(mentions[:-1]):
+            gap = range(earlier.end, group[0].start)
+            if all(self.doc[i].text in _GLUE for i in gap) and len(gap) and earlier.how == "named" and not earlier.other:
+                group.insert(0, earlier)
+            elif not len(gap) or not all(self.doc[i].text in _GLUE for i in gap):
+                break
+        targets: list[Target] = []
+        for mention in group:
+            targets.extend(t for t in mention.targets if t not in targets)
+        return targets
+
+    def _forward(self, said: Said, mentions: list[Mention], pronoun: bool, end: int) -> Mention | None:
+        """The part that a state is tied to by a preposition: "there's a creak from the back suspension"."""
+        for mention in mentions:
+            if mention.start < said.end or mention.start - said.end > 10 or mention.start >= end:
+                continue
+            gap = range(said.end, mention.start)
+            if any(i in self.clauses.openers for i in gap) or any(self.doc[i].text == "and" for i in gap):
+                return None
+            if any(s.start >= said.end and s.end <= mention.start and s.kind != said.kind and s.kind != "measure" for s in self.said):
+                return None
+            head = mention.start
+            while head > said.end and (self.doc[head - 1].text in _SKIP or self._corrected(said.end, head)):
+                head -= 1
+            beside = said.kind == "measure" and mention.start == said.end
+            if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
+                return None
+            if mention.weak or (mention.how == "selector" and not self.focus.sided and not self.focus.family):
+                return None
+            if mention.other or (pronoun and said.kind != "measure" and (mention.locative or head in self.where_only or mention.how == "selector")):
+                return None
+            return mention
+        return None
+
+    def _corrected(self, start: int, head: int) -> bool:
+        return any(s >= start and e == head for s, e in self.terms.cue("joining.corrections"))
+
+    def _unknown_subject(self, clause: int, said: Said) -> str | None:
+        """A noun that opens the clause and that the lexicon does not know: "the alarm's loose"."""
+        first = clause
+        while first < said.start and self.doc[first].text in ("and", "but", "so", "because", "then", "well", "now"):
+            first += 1
+        if first < said.start - 1 and self.doc[first].text in ("the", "your", "his"):
+            return self.doc[first + 1].text
+        return None
+
+    def _whole_bike(self, clause: int, said: Said, end: int) -> bool:
+        return any(clause <= s and e <= end and s - said.end < 4 for s, e in self.terms.within("good.whole_bike", clause, end))
+
+    def _refine(self, targets: list[Target], said: Said) -> list[Target]:
+        """Some words settle which of a family is meant: forks that leak leak at the seals."""
+        word = said.id if said.kind == "defect" else said.form
+        for family in self.lexicon.families.values():
+            wanted = family.when.get(word)
+            if not wanted or not targets:
+                continue
+            bare = family.bare
+            return [Target(wanted, t.side) if t.part == bare else t for t in targets]
+        return targets
+
+
+def attach(doc: Doc, lexicon: Lexicon, sides: list[SideWord], said: list[Said]) -> Told:
+    """Tie all states of a Doc to parts."""
+    return Attacher(doc, lexicon, sides, said).read()
+
+
+__all__ = ["Attacher", "Statement", "Target", "Term", "Told", "attach"]

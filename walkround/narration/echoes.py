@@ -1,0 +1,108 @@
+"""Words that repeat or answer what was said before: "this one hasn't", "the same on the other side"."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Statement, Told
+from walkround.narration.clauses import Clauses
+from walkround.narration.focus import Target, flipped
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.polarity import Said
+from walkround.narration.sides import SideWord
+from walkround.narration.terms import Terms
+
+#: How far back (tokens) an answer can look for what it answers.
+ANSWER_REACH = 60
+_NOT_ECHO = frozenset(("as well", "too"))
+
+
+def echo_events(doc: Doc) -> Iterator[Said]:
+    """Events for the attacher: denials that stand alone, and words for "the same"."""
+    terms: Terms = doc._.terms
+    clauses: Clauses = doc._.clauses
+    states = {i for t in terms.states for i in range(t.start, t.end)}
+    taken = {i for c in ("denial.not_denial", "excluded.phrases") for s, e in terms.cue(c) for i in range(s, e)}
+    for start, end in terms.cue("denial.alone"):
+        if clauses.ends_at(end) and end - 1 not in states and start not in taken and end not in clauses.openers:
+            yield Said("alone", "alone", start, end, form=doc[start:end].text)
+    for start, end in terms.cue("joining.same"):
+        if doc[start:end].text not in _NOT_ECHO and start not in states:
+            yield Said("same", "same", start, end, form=doc[start:end].text)
+
+
+def read_echoes(doc: Doc, lexicon: Lexicon, sides: list[SideWord], told: Told) -> None:
+    """Turn the echo statements of ``told`` into statements of their own, in place."""
+    out: list[Statement] = []
+    for statement in told.statements:
+        kind = statement.said.kind
+        if kind == "alone":
+            out.extend(_answer(statement, out))
+        elif kind == "same":
+            out.extend(_same(doc, lexicon, statement, told, out, sides))
+        else:
+            out.append(statement)
+    told.statements = out
+
+
+def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
+    """ "The speedo works. The rev counter doesn't." denies the good word; "This hasn't" denies the defect."""
+    at = statement.said.start
+    for before in reversed(earlier):
+        if at - before.said.end > ANSWER_REACH:
+            return []
+        if before.said.kind not in ("defect", "good"):
+            continue
+        if before.said.kind == "defect" and before.said.status == "denied" and before.targets == statement.targets:
+            return []
+        said = replace(
+            before.said, start=at, end=statement.said.end, status="denied", tentative=False,
+            cues=[("denial.alone", at, statement.said.end)],
+        )  # fmt: skip
+        return [replace(statement, said=said)]
+    return []
+
+
+def _same(
+    doc: Doc, lexicon: Lexicon, statement: Statement, told: Told, earlier: list[Statement], sides: list[SideWord]
+) -> list[Statement]:
+    said = statement.said
+    own = [s for s in told.statements if s.start == statement.start and s.said.kind in ("defect", "good")]
+    near = [w for w in sides if said.start <= w.start <= said.end + 3 and not w.void]
+    after = [s for s in own if s.said.start > said.end]
+    before = [s for s in own if s.said.end <= said.start]
+    if near and near[0].value in ("both", "left", "right", "other") and (before or not statement.mention):
+        source = before or _last_group(earlier, said.start)
+        return [_copied(statement, s, _sided(lexicon, s.targets, near[0].value)) for s in source if _worth(s)]
+    if after or before or statement.how not in ("subject", "selector", "before") or not statement.targets:
+        return []
+    if near and near[0].value == "other":
+        wanted = {(t.part, flipped(t.side)) for t in statement.targets}
+        source = [s for s in earlier if any((t.part, t.side) in wanted for t in s.targets)]
+    else:
+        source = _last_group(earlier, said.start)
+    return [_copied(statement, s, statement.targets) for s in source if _worth(s)]
+
+
+def _worth(statement: Statement) -> bool:
+    return statement.said.kind in ("defect", "good") and statement.said.status in ("said", "denied")
+
+
+def _last_group(earlier: list[Statement], at: int) -> list[Statement]:
+    """The statements of the last sentence that said anything."""
+    real = [s for s in earlier if s.said.kind in ("defect", "good") and at - s.said.end <= ANSWER_REACH]
+    return [s for s in real if s.start == real[-1].start and s.targets == real[-1].targets] if real else []
+
+
+def _sided(lexicon: Lexicon, targets: list[Target], value: str) -> list[Target]:
+    return [
+        Target(t.part, flipped(t.side) if value == "other" else value) if lexicon.parts[t.part].sided else t
+        for t in targets
+    ]
+
+
+def _copied(statement: Statement, source: Statement, targets: list[Target]) -> Statement:
+    at = statement.said
+    said = replace(source.said, start=at.start, end=at.end, cues=[*source.said.cues, ("the same", at.start, at.end)])
+    return replace(statement, said=said, targets=list(targets), how="selector")

@@ -1,0 +1,77 @@
+"""Promises, guesses, and what comes or does not come with the bike."""
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Told
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.model import Reading, Row
+from walkround.narration.terms import Terms
+from walkround.narration.text import quote, times
+
+#: How far (tokens) after "we'll" the work may be named.
+WORK_REACH = 7
+#: How far after "that'll be" the cause may be named.
+CAUSE_REACH = 7
+
+
+def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
+    """Fill promises, guesses, included and excluded; tie guesses at a cause to the finding before them."""
+    terms: Terms = doc._.terms
+    for start, end in doc._.clauses.sentences:
+        if _promised(terms, start, end):
+            reading.promises.append(_row(doc, told, start, end))
+        if _guessed(doc, terms, start, end):
+            row = _row(doc, told, start, end)
+            reading.guesses.append(row)
+            _give_cause(doc, reading, row, start, end)
+        out = terms.within("excluded.phrases", start, end)
+        inn = [s for s in terms.within("included.phrases", start, end) if not any(a <= s[0] < b for a, b in out)]
+        if out:
+            reading.excluded.append(_row(doc, told, start, end))
+        if inn and not _denied(terms, inn[0]):
+            reading.included.append(_row(doc, told, start, end))
+
+
+def _row(doc: Doc, told: Told, start: int, end: int) -> Row:
+    first, last = times(doc, start, end)
+    inside = [m for m in told.mentions if start <= m.start < end and m.targets]
+    row = Row(quote(doc, start, end), first, last)
+    if inside:
+        row.part, row.side = inside[0].targets[0].part, inside[0].targets[0].side
+    return row
+
+
+def _denied(terms: Terms, span: tuple[int, int]) -> bool:
+    return any(0 <= span[0] - e <= 2 for _, e in terms.cue("denial.before"))
+
+
+def _promised(terms: Terms, start: int, end: int) -> bool:
+    if terms.within("promise.phrases", start, end):
+        return True
+    not_work = terms.within("promise.not_work", start, end)
+    for s, e in terms.within("promise.will", start, end):
+        if any(a <= s and e <= b or a <= e - 1 < b for a, b in not_work):
+            continue
+        if any(0 <= a - e <= WORK_REACH for a, _ in terms.within("promise.work", start, end)):
+            return True
+    return False
+
+
+def _guessed(doc: Doc, terms: Terms, start: int, end: int) -> bool:
+    for s, e in terms.within("guess.phrases", start, end):
+        if doc[s:e].text == "is it" and not doc._.clauses.ends_at(e):
+            continue
+        return True
+    causes = terms.within("guess.causes", start, end)
+    for s, e in terms.within("guess.lead_in", start, end):
+        if any(0 <= a - e <= CAUSE_REACH for a, _ in causes) and not terms.within("withdrawn.phrases", s, end):
+            return True
+    return False
+
+
+def _give_cause(doc: Doc, reading: Reading, row: Row, start: int, end: int) -> None:
+    """A guess belongs to the last finding of its own sentence or of the one before."""
+    near = [f for f in reading.findings if f.at < end and start - f.at < 40]
+    if near:
+        last = max(near, key=lambda f: f.at)
+        last.cause_guess = last.cause_guess or row.quote

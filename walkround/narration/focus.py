@@ -1,0 +1,230 @@
+"""Which part, which side: what a name, "the left one", "the front" or "it" stands for as the talk goes on."""
+
+from dataclasses import dataclass, field
+
+from spacy.tokens import Doc
+
+from walkround.narration.clauses import Clauses
+from walkround.narration.lexicon import Family, Lexicon
+from walkround.narration.sides import SideWord, own_side
+from walkround.narration.terms import Term, Terms
+
+#: How far back (in tokens) a family of parts stays the topic for "the front one".
+TOPIC_REACH = 70
+_DETERMINERS = frozenset("the a an your my this that its our his her old other".split())
+_SELECTED = frozenset("'s is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A part and the side of it that is meant; side is left, right, both or None."""
+
+    part: str
+    side: str | None = None
+
+
+@dataclass(slots=True)
+class Mention:
+    """A name of a part, or words standing for one, at tokens ``start`` up to ``end``."""
+
+    start: int
+    end: int
+    targets: list[Target]
+    term: Term | None = None
+    locative: bool = False
+    weak: bool = False
+    how: str = "named"  # named, selector, heard
+    other: bool = False  # a thing that is no part of the bike
+
+    @property
+    def named_only(self) -> bool:
+        """Whether this mention counts as speaking of the part at all."""
+        return not self.locative and not self.other
+
+
+@dataclass(slots=True)
+class Focus:
+    """What the narration is about at this point."""
+
+    lexicon: Lexicon
+    targets: list[Target] = field(default_factory=list)
+    at: int = -1
+    family: str | None = None
+    family_at: int = -1000
+    sided: Target | None = None
+    side_here: str | None = None
+    end_here: str | None = None
+    last_side: str | None = None
+    one_piece_seat: bool = False
+
+    def family_of(self, part: str) -> tuple[Family, str] | None:
+        """The front and rear family that a part belongs to, with its axis word."""
+        for family in self.lexicon.families.values():
+            if {"front", "rear"} <= family.members.keys():
+                for axis in ("front", "rear"):
+                    if family.members[axis] == part:
+                        return family, axis
+        return None
+
+    def take(self, mention: Mention) -> None:
+        """Let a mention become what is spoken of."""
+        if mention.other:
+            self.targets, self.at = [], mention.end
+            return
+        self.targets, self.at = mention.targets, mention.end
+        for target in mention.targets:
+            if self.lexicon.parts[target.part].sided:
+                self.sided = target
+            if target.side in ("left", "right"):
+                self.last_side = target.side
+            known = self.family_of(target.part)
+            if known:
+                self.family, self.family_at = known[0].id, mention.end
+
+    def move(self, place: str, value: str) -> None:
+        """The camera goes to a side or an end of the bike: what was spoken of last is left behind."""
+        if place == "side":
+            self.side_here = value
+            self.last_side = value
+        else:
+            self.end_here = value
+            self.side_here = None
+        self.targets = []
+
+
+def flipped(side: str | None) -> str | None:
+    """The opposite side; both and None stay."""
+    return {"left": "right", "right": "left"}.get(side or "", side)
+
+
+def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> list[str]:
+    """The part ids that a family word means here."""
+    family = focus.lexicon.families[term.id]
+    axis = _axis_beside(focus, doc, term, start, end)
+    if axis and axis in family.members and family.axis_words:
+        return [family.members[axis]]
+    if family.id == "seat" and (focus.one_piece_seat or _whole(focus, family, doc, start, end)):
+        focus.one_piece_seat = focus.one_piece_seat or not term.plural
+        return list(family.members.values())
+    rule = family.plural if term.plural else family.bare
+    if rule == "all":
+        return list(dict.fromkeys(family.members.values()))
+    if rule != "context":
+        return [rule]
+    members = list(family.members.values())
+    for target in focus.targets:
+        if target.part in members and not term.plural:
+            return [target.part]
+    if focus.end_here in family.members:
+        return [family.members[focus.end_here]]
+    for target in focus.targets:
+        known = focus.family_of(target.part)
+        if known and known[1] in family.members:
+            return [family.members[known[1]]]
+    if any(doc[i].text == "round" and doc[i - 1].text == "all" for i in range(term.end + 1, end)) or not _sided(focus, members):
+        return members
+    return [family.members["front"]]
+
+
+def _sided(focus: Focus, members: list[str]) -> bool:
+    return any(focus.lexicon.parts[m].sided for m in members)
+
+
+def _whole(focus: Focus, family: Family, doc: Doc, start: int, end: int) -> bool:
+    text = " " + doc[start:end].text + " "
+    return any(" " + " ".join(focus.lexicon.fold(phrase)) + " " in text for phrase in family.whole)
+
+
+def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
+    """ "indicators at the front", "tyres, on the back": an axis word right after the family word."""
+    for i in range(term.end, min(term.end + 4, end)):
+        for axis, words in focus.lexicon.axis.items():
+            if doc[i].text in words:
+                between = {doc[k].text for k in range(term.end, i)}
+                return axis if between and between <= {"on", "at", "the", "up"} else None
+    return None
+
+
+def side_of(
+    focus: Focus, part: str, term: Term, doc: Doc, words: list[SideWord], clauses: Clauses, upto: int
+) -> str | None:
+    """The side of a mention: said beside it, after it, by "this side", by the plural, by where one stands."""
+    if not focus.lexicon.parts[part].sided:
+        return None
+    own = own_side(doc, term, words, clauses)
+    if own in ("this", "other"):
+        own = _here(focus, own)
+    if own:
+        return own
+    after = [w for w in words if term.end <= w.start < upto and not w.void and not w.one]
+    sentence_end = clauses.span_of(term.start)[1]
+    after = [w for w in after if w.start < sentence_end]
+    for value in ("left", "right"):
+        if any(w.value == value for w in after):
+            return value
+    if any(w.value == "both" for w in after):
+        return "both"
+    pointed = [w.value for w in after if w.value in ("this", "other")]
+    if pointed:
+        return _here(focus, pointed[0])
+    if term.plural:
+        return "both"
+    if focus.side_here:
+        return focus.side_here
+    for target in focus.targets:
+        if target.part == part and target.side:
+            return target.side
+    return None
+
+
+def _here(focus: Focus, word: str) -> str | None:
+    side = focus.side_here or focus.last_side
+    return flipped(side) if word == "other" else side
+
+
+def find_selectors(doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon) -> list[tuple[int, int, str]]:
+    """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
+    found = [(w.start, w.end, w.value) for w in words if w.one and not w.void]
+    inside = {i for t in terms.things for i in range(t.start, t.end)}
+    places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
+    for axis, forms in lexicon.axis.items():
+        for i in range(len(doc)):
+            if doc[i].text not in forms or i in inside:
+                continue
+            following = doc[i + 1].text if i + 1 < len(doc) else ""
+            previous = doc[i - 1].text if i else ""
+            if following in ("one", "end") and following == "one":
+                found.append((i, i + 2, axis))
+            elif i in places and following not in ("'s", "has"):
+                continue
+            elif previous == "the" and (clauses.ends_at(i + 1) or following in _SELECTED or following.isdigit()):
+                found.append((i, i + 1, axis))
+            elif previous in ("mil", "second", "psi") and (clauses.ends_at(i + 1) or following in ("and",)):
+                found.append((i, i + 1, axis))
+            elif clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)):
+                found.append((i, i + 1, axis))
+    return sorted(found)
+
+
+def select(focus: Focus, value: str, index: int) -> list[Target]:
+    """What "the left one", "the other one", "the front" mean now; empty when nothing fits."""
+    if value in ("front", "rear"):
+        if focus.family and index - focus.family_at <= TOPIC_REACH:
+            member = focus.lexicon.families[focus.family].members[value]
+            sided = focus.lexicon.parts[member].sided
+            side = next((t.side for t in focus.targets if t.side), None) if sided else None
+            return [Target(member, side)]
+        return []
+    if value == "other":
+        if focus.targets and not focus.lexicon.parts[focus.targets[0].part].sided:
+            return list(focus.targets)
+        return [Target(focus.sided.part, flipped(focus.sided.side))] if focus.sided else []
+    return [Target(focus.sided.part, value)] if focus.sided and value in ("left", "right") else []
+
+
+def is_locative(doc: Doc, term: Term, terms: Terms) -> bool:
+    """Whether the part only tells where something is ("just above the footrest")."""
+    start = term.start
+    while start > 0 and (doc[start - 1].text in _DETERMINERS or doc[start - 1].text in ("left", "right", "hand", "front", "rear")):
+        start -= 1
+    return any(e in (start, term.start) for _, e in terms.cue("joining.where"))

@@ -1,0 +1,262 @@
+"""What each defect word and good word amounts to: said, denied, doubted, wished, or said of another bike.
+
+Doubt is looked for before denial ("can't rule out a leak"). Two denials make a statement ("I'm not going to tell
+you there isn't a loose spoke"). A denial reaches the first state after it, and on through a list ("no rips,
+tears or splits"); it ends at "but", "except", a new clause or a new subject.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from spacy.language import Language
+from spacy.tokens import Doc
+
+from walkround.narration.clauses import Clauses
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.terms import Term, Terms
+
+if not Doc.has_extension("said"):
+    Doc.set_extension("said", default=None)
+
+#: A denial must be this close (in tokens) to what it denies; one that takes a clause may be further away.
+REACH, CLAUSE_REACH = 7, 11
+_ARTICLES = frozenset("a an some one two three few couple little small tiny slight light odd bit the this that".split())
+_LIST_WORDS = frozenset("or nor and any no either other".split())
+_AFTER_VERDICT = frozenset(
+    "and or both all too as on in there then for really still but apart except no with at again now i it they that "
+    "you not considering up down throughout underneath so because left right one each either from to here too "
+    "though well obviously look mate by of if when after lock round nothing this these never been just without "
+    "mind considering despite bar unlike inside above below under even apart".split()
+)
+_COPULAS = frozenset("'s is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep".split())
+_INTENSIFIERS = frozenset("very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably lovely completely totally as nicely also both".split())
+_GENERAL_VERBS = frozenset("rust crack break leak snap fade peel chip scratch rattle knock weep wear perish bend tear rip corrode split dent go".split())
+
+
+@dataclass(slots=True)
+class Said:
+    """A defect or a good word with what it amounts to.
+
+    ``status``: said, denied, unreal, belief or other. ``cues`` are the words that decided, as (category, start,
+    end), kept for the trace.
+    """
+
+    kind: str  # "defect" or "good"
+    id: str
+    start: int
+    end: int
+    status: str = "said"
+    tentative: bool = False
+    generic: bool = False
+    form: str = ""
+    cues: list[tuple[str, int, int]] = field(default_factory=list)
+
+
+def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
+    """All states of a Doc with terms and clauses, in order, with their status."""
+    terms: Terms = doc._.terms
+    clauses: Clauses = doc._.clauses
+    valid = [t for t in terms.states if _valid(doc, t, terms, clauses)]
+    found = []
+    for index, term in enumerate(valid):
+        kind = "defect" if term.kind in ("defect", "final") else "good"
+        said = Said(kind, term.id, term.start, term.end, form=term.form)
+        if kind == "defect":
+            said.generic = lexicon.defects[term.id].generic
+        _judge_one(doc, said, valid[:index], terms, clauses)
+        found.append(said)
+    return found
+
+
+def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
+    if term.kind in ("defect", "good"):
+        return True
+    if term.kind == "answer":
+        return _is_answer(doc, term, terms, clauses)
+    if term.kind == "final":
+        before = doc[term.start - 1].text if term.start else ""
+        return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or before in ("'s", "is", "are", "be", "been"))
+    following = doc[term.end].text if term.end < len(doc) else ""
+    if clauses.ends_at(term.end) or following in _AFTER_VERDICT:
+        return not (term.kind == "adjective" and _described(doc, term))
+    if term.kind == "verb":
+        return any(t.start == term.end for t in terms.things)
+    if any(t.start == term.end for t in terms.states):
+        return False
+    before = term.start - 1
+    while before >= 0 and doc[before].text in _INTENSIFIERS:
+        before -= 1
+    copula = before >= 0 and doc[before].text in _COPULAS
+    return copula and any(t.start - 3 <= term.end <= t.start for t in terms.things)
+
+
+def _described(doc: Doc, term: Term) -> bool:
+    """ "a good, honest ..." and "be straight": no verdict on a part."""
+    previous = doc[term.start - 1].text if term.start else ""
+    return previous in ("be", "a") and doc[term.start].text in ("straight", "clear", "fair", "sensible", "good", "nice")
+
+
+def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
+    """ "Left mirror, no." but not "the back, no, two": it must end the statement or lead to another good word."""
+    if not (clauses.before[term.start] == 1 or any(t.end == term.start for t in terms.things)):
+        return False
+    if not clauses.ends_at(term.end):
+        return False
+    start, _ = clauses.span_of(term.start)
+    if not any(start <= t.start < term.start for t in terms.things if t.kind != "other") and "one" not in [
+        token.text for token in doc[start : term.start]
+    ]:
+        return False
+    final = term.end >= len(doc) or clauses.before[term.end] >= 2
+    return final or any(t.start == term.end and t.kind == "good" for t in terms.states)
+
+
+def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
+    """Where the words that can deny or doubt the token ``index`` begin."""
+    ends = {e for _, e in terms.cue("denial.ends", "joining.exceptions")}
+    takes = sorted(
+        (s, e)
+        for c in ("denial.before_clause", "doubt.phrases", "unreal.phrases", "unreal.other_bike")
+        for s, e in terms.cue(c)
+    )
+    inside = {i: s for s, e in takes for i in range(s + 1, e)}
+    subjects = {t.start for t in terms.things if t.kind != "other"}
+    i = index
+    while i > 0:
+        if i in inside:
+            i = inside[i]
+            continue
+        if clauses.before[i] >= 2 or i in ends:
+            return i
+        if i in clauses.openers and i != index:
+            linked = [s for s, e in takes if e == i or (e == i - 1 and doc[i - 1].text in ("that", "if", "any", "whether", "and"))]
+            if not linked:
+                return i
+            i = linked[0]
+            continue
+        if i in subjects and i != index and clauses.before[i] >= 1:
+            return i
+        i -= 1
+    return 0
+
+
+def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses: Clauses) -> None:
+    start = region_start(doc, said.start, terms, clauses)
+    sentence = clauses.span_of(said.start)
+    for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
+        if not any(doc[i].text == "this" for i in range(e, said.start)):
+            said.status = "other"
+            said.cues.append(("unreal.other_bike", s, e))
+            return
+    if said.kind == "good" and terms.within("promise.will", start, said.start):
+        said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
+        return
+    beliefs = set(terms.cue("unreal.belief"))
+    for s, e in terms.within("unreal.phrases", start, said.start):
+        said.status = "belief" if (s, e) in beliefs else "unreal"
+        said.cues.append(("unreal.phrases", s, e))
+    if said.status == "said" and _is_general(doc, said):
+        said.status = "unreal"
+        said.cues.append(("these + verb", said.start - 1, said.end))
+    if said.status in ("unreal", "belief"):
+        return
+    _doubt(said, start, sentence, terms, earlier, doc)
+    denials = [
+        (c, s, e)
+        for c, reach in (("denial.before", REACH), ("denial.before_clause", CLAUSE_REACH))
+        for s, e in terms.within(c, start, said.start)
+        if _reaches(doc, s, e, said, earlier, reach, clauses)
+    ]
+    denials = _nearest(denials, earlier)
+    denials += _post_denial(doc, said, sentence, terms, clauses)
+    said.cues += denials
+    if len(denials) % 2:
+        said.status = "denied"
+        said.tentative = False
+    elif not denials and said.kind == "defect" and _asked(doc, said, start):
+        said.status = "unreal"
+        said.cues.append(("any", said.start - 1, said.start))
+
+
+def _is_general(doc: Doc, said: Said) -> bool:
+    return said.start > 0 and doc[said.start - 1].text in ("these", "these all") and doc[said.start].text in _GENERAL_VERBS
+
+
+def _doubt(
+    said: Said, start: int, sentence: tuple[int, int], terms: Terms, earlier: list[Term], doc: Doc
+) -> None:
+    weak = set(terms.cue("doubt.weak"))
+    for s, e in terms.within("doubt.phrases", start, said.start):
+        passive = doc[s:e].text in ("sort of a", "kind of a", "look like a", "feel a bit", "seem a bit", "sound like")
+        if ((s, e) not in weak or said.start - e <= 4) and not passive:
+            said.tentative = True
+            said.cues.append(("doubt", s, e))
+    following = min([t.start for t in doc._.terms.states if t.start >= said.end], default=sentence[1])
+    stop = min(sentence[1], max(following, said.end))
+    for s, e in terms.within("doubt.phrases", said.end, sentence[1]):
+        if (s, e) not in weak and s <= stop + 1:
+            said.tentative = True
+            said.cues.append(("doubt", s, e))
+
+
+def _reaches(
+    doc: Doc, start: int, end: int, said: Said, earlier: list[Term], reach: int, clauses: Clauses
+) -> bool:
+    if end < len(doc) and clauses.before[end] >= 1 and end not in clauses.openers and end <= said.start:
+        return False  # "No, there's a scratch": an answer, not a denial of what follows
+    between = [t for t in earlier if end <= t.start and t.end <= said.start]
+    if not between:
+        return said.start - end <= reach
+    return _listed(doc, between[-1].end, said, clauses)
+
+
+def _nearest(denials: list[tuple[str, int, int]], earlier: list[Term]) -> list[tuple[str, int, int]]:
+    """Of a list's denials ("no dents and no scratches") only those after the last state before this one count."""
+    last = earlier[-1].end if earlier else 0
+    direct = [d for d in denials if d[1] >= last]
+    return direct or denials
+
+
+def _listed(doc: Doc, start: int, said: Said, clauses: Clauses) -> bool:
+    """Whether a state goes on the list of what was denied before it."""
+    gap = [doc[i].text for i in range(start, said.start)]
+    plural = doc._.tokens[said.end - 1].plural
+    if not gap:
+        return plural and clauses.before[said.start] == 1
+    if gap[-1] in ("or", "nor"):
+        return True
+    if any(w in _ARTICLES for w in gap):
+        return "or" in gap or "nor" in gap
+    return all(w in _LIST_WORDS for w in gap) or (gap[-1] == "and" and plural)
+
+
+def _post_denial(
+    doc: Doc, said: Said, sentence: tuple[int, int], terms: Terms, clauses: Clauses
+) -> list[tuple[str, int, int]]:
+    """ "Any rust? None." and "Dents, none.": denied after it was named."""
+    if said.kind != "defect":
+        return []
+    asked = _asked(doc, said, sentence[0]) or doc._.tokens[said.end - 1].mark == "?"
+    bare = said.start == sentence[0] or (said.start - sentence[0] <= 2 and doc[sentence[0]].text in ("and", "any"))
+    for s, e in terms.cue("denial.after"):
+        if not 0 <= s - said.end <= 4 or not clauses.ends_at(e):
+            continue
+        words = doc[s:e].text
+        if asked or (bare and words not in ("no", "nothing", "free", "absent")):
+            return [("denial.after", s, e)]
+    return []
+
+
+def _asked(doc: Doc, said: Said, start: int) -> bool:
+    return any(doc[i].text == "any" for i in range(max(start, said.start - 3), said.start))
+
+
+@Language.factory("walkround_polarity", default_config={"lexicon": None})
+def create_polarity(nlp: Language, name: str, lexicon: Lexicon) -> Callable[[Doc], Doc]:
+    """The component for a pipeline."""
+
+    def component(doc: Doc) -> Doc:
+        doc._.said = judge(doc, lexicon)
+        return doc
+
+    return component

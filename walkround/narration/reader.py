@@ -1,0 +1,84 @@
+"""The reading pipeline: from a transcript to a Reading."""
+
+from dataclasses import dataclass
+
+import spacy
+from spacy.language import Language
+from spacy.tokens import Doc
+
+from walkround.narration.absence import read_absences
+from walkround.narration.attach import Attacher, Statement, Told
+from walkround.narration.clauses import find_clauses
+from walkround.narration.echoes import echo_events, read_echoes
+from walkround.narration.extras import read_extras
+from walkround.narration.facts import read_facts
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.measures import find_measures
+from walkround.narration.model import Move, Reading, Row
+from walkround.narration.polarity import Said, judge
+from walkround.narration.rows import RowMaker
+from walkround.narration.sides import find_sides
+from walkround.narration.sizes import read_sizes
+from walkround.narration.terms import TermFinder
+from walkround.narration.text import build_doc, quote, times
+from walkround.speech.transcript import Transcript
+
+
+@dataclass
+class Reader:
+    """Reads narrations with one lexicon. Building it compiles the lexicon once; reading is then fast."""
+
+    lexicon: Lexicon
+
+    def __post_init__(self) -> None:
+        self.nlp: Language = spacy.blank("en")
+        self.finder = TermFinder(self.nlp.vocab, self.lexicon)
+
+    def parse(self, transcript: Transcript) -> Doc:
+        """The Doc with terms, clauses and nothing decided yet."""
+        doc = build_doc(transcript, self.lexicon, self.nlp.vocab)
+        return find_clauses(self.finder(doc))
+
+    def read(self, transcript: Transcript) -> Reading:
+        """Everything that the narration says."""
+        doc = self.parse(transcript)
+        reading = Reading()
+        if not len(doc):
+            return reading
+        sides = find_sides(doc)
+        said = judge(doc, self.lexicon)
+        measures = find_measures(doc, self.lexicon)
+        said += [Said("measure", str(i), m.start, m.end) for i, m in enumerate(measures)]
+        said += echo_events(doc)
+        said.sort(key=lambda s: s.start)
+        attacher = Attacher(doc, self.lexicon, sides, said)
+        told = attacher.read()
+        read_echoes(doc, self.lexicon, sides, told)
+        read_facts(doc, self.lexicon, reading)
+        RowMaker(doc, self.lexicon, told, reading).make()
+        read_absences(doc, self.lexicon, told, reading)
+        read_sizes(doc, self.lexicon, told, measures, reading)
+        read_extras(doc, self.lexicon, told, reading)
+        _name(doc, told, reading)
+        reading.findings.sort(key=lambda r: (r.start, r.at))
+        return reading
+
+
+def _name(doc: Doc, told: Told, reading: Reading) -> None:
+    """Every part that was named, with where."""
+    sentence = {}
+    for start, end in doc._.clauses.sentences:
+        for i in range(start, end):
+            sentence[i] = (start, end)
+    for mention in told.mentions:
+        if not mention.named_only:
+            continue
+        start, end = sentence[mention.start]
+        first, last = times(doc, start, end)
+        for target in mention.targets:
+            reading.named.append(Row(quote(doc, start, end), first, last, target.part, target.side))
+    for index, place in told.moves:
+        reading.moves.append(Move(times(doc, index, index + 1)[0], place))
+
+
+__all__ = ["Reader", "Statement"]

@@ -1,0 +1,298 @@
+"""From statements to rows: merging, taking back, severity, extent, confidence and the reasons to look."""
+
+from collections.abc import Iterator
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Statement, Told
+from walkround.narration.focus import Target
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.model import DefectRow, Passed, Reading, Step, TakenBack, Verdict
+from walkround.narration.severity import severity_of
+from walkround.narration.terms import Terms
+from walkround.narration.text import quote, times
+
+#: How sure the tie between a state and its part is, by the way it was found (calibrated: see DEVELOPERS.md).
+TIE = {"subject": 0.97, "selector": 0.93, "forward": 0.93, "before": 0.93, "focus": 0.86, "locative": 0.5, "later": 0.5}
+REVIEW_BELOW = 0.75
+#: Words of the recogniser below this probability are weak.
+WEAK_WORD = 0.45
+#: How far ahead (tokens) a defect can be taken back.
+TAKEN_BACK_REACH = 30
+_AGAIN = frozenset("another second more further also other again".split())
+
+
+class RowMaker:
+    """Makes the rows of a Reading from what was tied."""
+
+    def __init__(self, doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
+        self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
+        self.terms: Terms = doc._.terms
+        self.generic_said = {
+            lexicon.fold(f) for d in lexicon.defects.values() if d.generic for f in d.spoken_only
+        }
+        self.denied_good = {
+            lexicon.fold(form): defect
+            for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
+            for form in forms
+        }
+
+    def make(self) -> None:
+        """Fill findings, unplaced, verdicts, repaired, withdrawn and passed."""
+        statements = self.told.statements
+        for index, statement in enumerate(statements):
+            if statement.said.kind not in ("good", "defect"):
+                continue
+            if statement.said.kind == "good":
+                self._good(statement)
+            else:
+                self._defect(statement, statements, index)
+
+    # --- good words -------------------------------------------------------------------------------
+    def _good(self, statement: Statement) -> None:
+        said = statement.said
+        if said.status == "denied":
+            defect = self.denied_good.get(self.lexicon.fold(said.form))
+            if defect:
+                self._finding(statement, defect)
+            else:
+                self._pass(statement, "a good word denied, without saying what is wrong")
+            return
+        if said.status == "said" and not said.tentative and statement.unknown_subject is None:
+            self._verdict(statement)
+
+    def _verdict(self, statement: Statement) -> None:
+        if statement.how in ("locative", "later", "none"):
+            return
+        start, end = times(self.doc, statement.start, statement.end)
+        for target in statement.targets:
+            self.out.verdicts.append(
+                Verdict(quote(self.doc, statement.start, statement.end), start, end, target.part, target.side, at=statement.said.start)
+            )
+
+    # --- defects ----------------------------------------------------------------------------------
+    def _defect(self, statement: Statement, statements: list[Statement], index: int) -> None:
+        said = statement.said
+        if said.generic and (said.status != "said" or self.lexicon.fold(said.form) not in self.generic_said):
+            if said.status == "denied":
+                self._verdict(statement)
+            return
+        if said.status == "denied":
+            self._verdict(statement)
+            self._pass(statement, "denied")
+        elif said.status == "belief":
+            if self._taken_back(statement) or self._turned(statement):
+                self._verdict(statement)
+                self._withdraw(statement, None)
+            else:
+                self._unplaced(statement, "the narrator says it was thought to be there", said.id)
+        elif said.status in ("unreal", "other"):
+            self._pass(statement, "of another bike" if said.status == "other" else "wished, asked, usual or supposed")
+        elif self._promised(statement):
+            self._pass(statement, "the name of work to be done")
+        elif self._was_put_right(statement, statements, index):
+            self._put_right(statement)
+        else:
+            back = self._taken_back(statement)
+            if back:
+                self._withdraw(statement, back)
+                self._verdict(statement)
+            elif not self._explains(statement):
+                self._finding(statement, "mark" if said.generic else said.id)
+
+    def _turned(self, statement: Statement) -> bool:
+        """A belief followed by "but it isn't" in the same breath."""
+        spans = list(self.terms.cue("denial.alone", "denial.before"))
+        return any(statement.said.end <= s < statement.end for s, _ in spans)
+
+    def _promised(self, statement: Statement) -> bool:
+        said = statement.said
+        return any(
+            0 <= said.start - e <= 1 for _, e in self.terms.cue("promise.will")
+        ) and any(s <= said.start < e for s, e in self.terms.cue("promise.work"))
+
+    def _explains(self, statement: Statement) -> bool:
+        """ "a dull patch where it's been rubbed": the second only says what the first is."""
+        said = statement.said
+        lead = {self.doc[i].text for i in range(max(statement.start, said.start - 4), said.start)}
+        if "where" not in lead:
+            return False
+        keys = {(t.part, t.side) for t in statement.targets}
+        return any(
+            (row.part, row.side) in keys and statement.start <= row.at < said.start for row in self.out.findings
+        )
+
+    def _taken_back(self, statement: Statement) -> tuple[int, int] | None:
+        """The words that take a defect back, if they come soon and before another part."""
+        end = statement.said.end
+        limit = min(len(self.doc), end + TAKEN_BACK_REACH)
+        parts = {t.part for t in statement.targets}
+        for mention in self.told.mentions:
+            if end <= mention.start < limit and mention.term and not mention.locative:
+                if mention.targets and not parts & {t.part for t in mention.targets}:
+                    limit = mention.start
+                    break
+        for later in self.told.statements:
+            if later.said.start >= end and later.said.kind == "defect" and later.said.status == "said" and later.said.start < limit:
+                limit = later.said.start
+                break
+        found = [s for s in self.terms.cue("withdrawn.phrases") if end <= s[0] and s[1] <= limit]
+        return found[0] if found else None
+
+    def _was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:
+        said = statement.said
+        start = max(statement.start, said.start - 6)
+        past = any(s >= start and s < said.end for s, _ in self.terms.cue("repaired.past"))
+        if not past:
+            return False
+        end = self._next_sentence_end(statement.end)
+        for later in statements[index + 1 :]:
+            if later.said.start >= end:
+                break
+            if later.said.kind == "defect" and later.said.status == "said" and later.targets == statement.targets:
+                end = later.said.start
+                break
+            if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
+                return not self._visible(statement.start, end)
+        right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
+        return right and not self._visible(statement.start, end)
+
+    def _next_sentence_end(self, end: int) -> int:
+        later = [e for s, e in self.doc._.clauses.sentences if s == end and self.doc._.clauses.before[s] < 3]
+        return later[0] if later else end
+
+    def _visible(self, start: int, end: int) -> bool:
+        return any(start <= s < end for s, _ in self.terms.cue("repaired.visible"))
+
+    # --- making rows ------------------------------------------------------------------------------
+    def _targets(self, statement: Statement) -> Iterator[Target]:
+        yield from statement.targets
+
+    def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:
+        said = statement.said
+        start, end = times(self.doc, statement.start, statement.end)
+        row = DefectRow(quote(self.doc, statement.start, statement.end), start, end, defect=defect, at=said.start)
+        if target:
+            row.part, row.side = target.part, target.side
+        row.tentative = said.tentative
+        row.severity = severity_of(self.doc, self.lexicon, statement, row)
+        mention = statement.mention
+        if mention and mention.start < statement.start:
+            row.part_quote = quote(self.doc, mention.start, mention.end)
+        if mention and mention.term and mention.term.heard:
+            row.heard_as = mention.term.heard
+        self._sureness(statement, row)
+        row.trace = self._trace(statement, row)
+        return row
+
+    def _sureness(self, statement: Statement, row: DefectRow) -> None:
+        said, mention = statement.said, statement.mention
+        value = TIE.get(statement.how, 0.4)
+        reasons = []
+        if value < REVIEW_BELOW:
+            reasons.append("it is not certain which part is meant")
+        if statement.unknown_subject:
+            value -= 0.2
+            reasons.append(f"“{statement.unknown_subject}” is not in the lexicon, so the part was taken from what was said before")
+        if mention and mention.weak:
+            value -= 0.1
+        if mention and mention.term and mention.term.score < 1:
+            value *= mention.term.score
+            reasons.append(f"the part was heard as “{mention.term.heard}”")
+        if said.generic:
+            value -= 0.3
+            reasons.append("the narrator does not say what kind of fault")
+        if sum(c[0].startswith("denial") for c in said.cues) > 1:
+            value -= 0.1
+        if said.tentative:
+            value -= 0.05
+        weak = self._weak_words(statement)
+        if weak:
+            value -= 0.15
+            reasons.append(f"the recogniser was unsure of “{weak}”")
+        row.confidence = round(max(0.05, min(0.99, value)), 2)
+        if reasons and row.confidence < REVIEW_BELOW or weak:
+            row.review = "; ".join(reasons)
+
+    def _weak_words(self, statement: Statement) -> str | None:
+        spans = [(statement.said.start, statement.said.end)]
+        if statement.mention and statement.mention.end <= len(self.doc):
+            spans.append((statement.mention.start, statement.mention.end))
+        for start, end in spans:
+            for tok in self.doc._.tokens[start:end]:
+                if tok.probability is not None and tok.probability < WEAK_WORD:
+                    return quote(self.doc, start, end)
+        return None
+
+    def _trace(self, statement: Statement, row: DefectRow) -> list[Step]:
+        said = statement.said
+        steps = [Step("defect" if said.kind == "defect" else "good word denied", quote(self.doc, said.start, said.end), f"{row.defect}: {said.form}")]
+        for category, start, end in said.cues:
+            steps.append(Step(category, quote(self.doc, start, end), category))
+        if statement.mention:
+            mention = statement.mention
+            form = mention.term.form if mention.term else "the words for one of a pair"
+            steps.append(Step(f"part ({statement.how})", quote(self.doc, mention.start, mention.end), f"{row.part}: {form}"))
+        else:
+            steps.append(Step(f"part ({statement.how})", "", f"{row.part or 'none'}"))
+        return steps
+
+    def _finding(self, statement: Statement, defect: str) -> None:
+        targets = [t for t in statement.targets if t.part]
+        if not targets:
+            self._unplaced(statement, "no part was named for it", defect)
+            return
+        for target in targets:
+            row = self._base(statement, self._becomes(statement, defect, target), target)
+            if not self._merge(row, statement):
+                self.out.findings.append(row)
+
+    def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
+        form = self.lexicon.fold(statement.said.form)
+        for rule in self.lexicon.defects[defect].becomes:
+            if target.part in rule["parts"] and form in [self.lexicon.fold(f) for f in rule["forms"]]:
+                return str(rule["defect"])
+        return defect
+
+    def _merge(self, row: DefectRow, statement: Statement) -> bool:
+        """Whether the row only says again what an earlier one said; then that one is kept, and widened."""
+        lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
+        for old in self.out.findings:
+            if old.part != row.part or old.defect != row.defect:
+                continue
+            if old.side == row.side or row.side is None or old.side is None:
+                if lead & _AGAIN and row.start > old.start:
+                    continue
+                old.side = old.side or row.side
+                old.tentative = old.tentative and row.tentative
+                return True
+        return False
+
+    def _unplaced(self, statement: Statement, reason: str, defect: str) -> None:
+        row = self._base(statement, defect, None)
+        row.review = reason
+        row.confidence = min(row.confidence, 0.4)
+        self.out.unplaced.append(row)
+
+    def _put_right(self, statement: Statement) -> None:
+        for target in statement.targets or [Target("")]:
+            row = self._base(statement, statement.said.id, target if target.part else None)
+            self.out.repaired.append(row)
+
+    def _withdraw(self, statement: Statement, back: tuple[int, int] | None) -> None:
+        start, end = times(self.doc, statement.start, statement.end)
+        words = quote(self.doc, *back) if back else quote(self.doc, statement.said.end - 1, statement.end)
+        at = times(self.doc, *back)[0] if back else end
+        for target in statement.targets or [Target("")]:
+            self.out.withdrawn.append(
+                TakenBack(
+                    quote(self.doc, statement.start, statement.end), start, end, target.part or None, target.side,
+                    statement.said.id, words, at,
+                )
+            )  # fmt: skip
+
+    def _pass(self, statement: Statement, reason: str) -> None:
+        said = statement.said
+        cues = ", ".join(f"“{quote(self.doc, s, e)}”" for _, s, e in said.cues)
+        words = quote(self.doc, said.start, said.end)
+        self.out.passed.append(Passed(words, times(self.doc, said.start, said.end)[0], f"{reason}: {cues}" if cues else reason))

@@ -1,0 +1,149 @@
+"""Left, right, both, the other: which words mean a side, and which do not ("right then", "three mil left")."""
+
+from dataclasses import dataclass
+
+from spacy.tokens import Doc
+
+from walkround.narration.clauses import Clauses
+from walkround.narration.terms import Term, Terms
+
+#: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
+_BETWEEN = frozenset(
+    "hand side front rear back lower upper main big inner outer bottom top little small plastic metal alloy chrome "
+    "heated rubber black silver aluminium original standard aftermarket factory old new whole".split()
+)
+_POINTING = frozenset("the your my on to our this".split())
+_NOT_A_SIDE_NEXT = frozenset("way thing price time place light bike amount size angle size idea answer spot tool".split())
+_VERBS = frozenset("'s is has have had got get been was looks seems needs wants hasn't isn't doesn't there".split())
+
+
+@dataclass(slots=True)
+class SideWord:
+    """Words that name a side at tokens ``start`` up to ``end``.
+
+    ``value``: left, right, both, other or this. ``one``: it stands for a part ("the left one").
+    ``place``: it names a whole side of the bike ("the left-hand side"). ``void``: taken back at once.
+    """
+
+    value: str
+    start: int
+    end: int
+    one: bool = False
+    place: bool = False
+    void: bool = False
+
+
+def find_sides(doc: Doc) -> list[SideWord]:
+    """All side words of a Doc with terms and clauses, in order."""
+    terms: Terms = doc._.terms
+    clauses: Clauses = doc._.clauses
+    starts = {t.start for t in terms.things if t.kind != "other"}
+    inside = {i for t in terms.things if t.kind != "other" for i in range(t.start, t.end)}
+    found: list[SideWord] = []
+    for value in ("left", "right"):
+        for start, end in terms.cue(f"{value}.words"):
+            if start in inside:
+                continue
+            word = _left_or_right(doc, clauses, starts, value, start, end)
+            if word:
+                found.append(word)
+        for start, end in terms.cue(f"{value}.phrases"):
+            found.append(_extended(doc, SideWord(value, start, end, place=True)))
+    for start, end in terms.cue("both.phrases"):
+        found.append(SideWord("both", start, end))
+    for start, end in terms.cue("other.one"):
+        found.append(SideWord("other", start, end, one=True))
+    for start, end in terms.cue("other.phrases"):
+        found.append(_extended(doc, SideWord("other", start, end, place=True)))
+    for start, end in terms.cue("this.phrases"):
+        found.append(SideWord("this", start, end, place=True))
+    found.sort(key=lambda w: (w.start, -w.end))
+    kept: list[SideWord] = []
+    for word in found:
+        if not kept or word.start >= kept[-1].end:
+            kept.append(word)
+    _void_corrected(kept, terms)
+    return kept
+
+
+def _extended(doc: Doc, word: SideWord) -> SideWord:
+    if word.end < len(doc) and doc[word.end].text == "one":
+        word.end += 1
+        word.one, word.place = True, False
+    return word
+
+
+def _left_or_right(
+    doc: Doc, clauses: Clauses, starts: set[int], value: str, start: int, end: int
+) -> SideWord | None:
+    """A SideWord where the word is a side, None where it is the verb or the adverb."""
+    word = SideWord(value, start, end)
+    size = len(doc)
+    hand = end < size and doc[end].text == "hand"
+    if hand:
+        word.end += 1
+    if word.end < size and doc[word.end].text in ("side", "hander"):
+        word.end += 1
+        word.place = word.end not in starts
+        return _extended(doc, word)
+    if word.end < size and doc[word.end].text == "one":
+        word.end += 1
+        word.one = True
+        return word
+    ahead = word.end
+    while ahead < min(word.end + 3, size) and doc[ahead].text in _BETWEEN and ahead not in starts and not clauses.before[ahead]:
+        ahead += 1
+    if ahead in starts and not clauses.before[ahead] and (value == "left" or hand or not _is_adverb(doc, clauses, start)):
+        return word
+    previous = doc[start - 1].text if start else ""
+    following = doc[word.end].text if word.end < size else ""
+    if hand:
+        word.one = True
+        return word
+    if previous in _POINTING and following not in _NOT_A_SIDE_NEXT:
+        place = doc[start - 2].text if start > 1 else ""
+        word.one = previous not in ("on", "to") and place not in ("on", "down", "up", "to", "at", "in", "along", "round")
+        return word
+    at_start = start == 0 or clauses.before[start] >= 1
+    if at_start and (following in _VERBS - {"there"} or (value == "left" and clauses.ends_at(word.end))):
+        if following in ("is", "'s") and value == "right" and word.end + 1 < size and doc[word.end + 1].text in ("then", "so"):
+            return None
+        word.one = True
+        return word
+    return None
+
+
+def _is_adverb(doc: Doc, clauses: Clauses, start: int) -> bool:
+    """ "right" that opens a sentence and is cut off by a comma, or follows a word of manner."""
+    if start and doc[start - 1].text in ("all", "quite", "just", "not", "about", "alright", "seal", "sit", "work", "is"):
+        return doc[start - 1].text != "is"
+    return False
+
+
+def _void_corrected(words: list[SideWord], terms: Terms) -> None:
+    """ "left, sorry, right-hand mirror": the first is taken back."""
+    corrections = list(terms.cue("joining.corrections"))
+    for first, second in zip(words, words[1:], strict=False):
+        if {first.value, second.value} == {"left", "right"} and second.start - first.end <= 6:
+            gap = [c for c in corrections if first.end <= c[0] and c[1] <= second.start]
+            if gap and gap[0][0] - first.end <= 2:
+                first.void = True
+
+
+def own_side(doc: Doc, thing: Term, words: list[SideWord], clauses: Clauses) -> str | None:
+    """The side said in or right beside a part's name: "front left indicator", "left-hand lower fairing"."""
+    inside = {doc[i].text for i in range(thing.start, thing.end)}
+    for value in ("left", "right"):
+        if value in inside:
+            return value
+    for word in words:
+        if word.void or word.end > thing.start or thing.start - word.end > 3:
+            continue
+        between = range(word.end, thing.start)
+        if any(clauses.before[i] >= 2 for i in range(word.end, thing.start + 1)):
+            continue
+        if all(doc[i].text in _BETWEEN | {"of", "the", "your"} for i in between) and not clauses.before[thing.start]:
+            if word.value == "both" and any(doc[i].text == "of" for i in between):
+                continue
+            return word.value
+    return None
