@@ -18,7 +18,7 @@ from walkround.narration.focus import (
 )
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.polarity import Said
-from walkround.narration.sides import SideWord
+from walkround.narration.sides import SideWord, own_side
 from walkround.narration.terms import Term, Terms
 
 _PRONOUNS = frozenset("it that they those these this them which he she both all none neither".split())
@@ -130,10 +130,12 @@ class Attacher:
         for term in self.terms.things:
             if not start <= term.start < end:
                 continue
-            if term.end < end and self.doc[term.end].text == "one" and term.kind == "part" and term.end - term.start < 3:
+            if term.end < end and self.doc[term.end].text == "one" and term.axis is None:
                 continue  # "the heated seat one": it only describes
+            if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
+                continue  # only as a subject does another thing draw words to itself
             mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
-            mention.locative = is_locative(self.doc, term, self.terms)
+            mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
             if term.heard:
                 mention.how = "heard"
             found.append(mention)
@@ -170,9 +172,15 @@ class Attacher:
     def _explained(self, mention: Mention, start: int) -> bool:
         """A weak word is explained by a part already named in the sentence."""
         before = [m for m in self.told.mentions if start <= m.start < mention.start and m.targets]
-        return bool(before) and not any(
-            e == mention.start for _, e in self.terms.cue("joining.conjunctions")
-        ) and not any(s.start < mention.start and s.start >= before[-1].end for s in self.said if s.kind == "good")
+        if not before:
+            return False
+        assert mention.term is not None
+        if own_side(self.doc, mention.term, self.sides, self.clauses) in ("left", "right"):
+            return False
+        clause = self.clauses.span_of(mention.start, 1)
+        apart = clause[0] >= before[-1].end
+        predicate = any(mention.end <= s.start < clause[1] for s in self.said) or self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
+        return not (apart and predicate and mention.start - clause[0] <= 4)
 
     def _pronoun(self, start: int, end: int) -> bool:
         return any(self.doc[i].text in _PRONOUNS for i in range(start, end))
@@ -180,7 +188,7 @@ class Attacher:
     # --- a state ----------------------------------------------------------------------------------
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
         statement = self._find(said, mentions, done, start, end)
-        own = said.id if said.kind == "good" and said.id in self.lexicon.parts else None
+        own = said.own_part
         if own and all(t.part != own for t in statement.targets):
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
@@ -237,6 +245,8 @@ class Attacher:
     def _group(self, mentions: list[Mention]) -> list[Target]:
         """The last mention with those joined to it by "and" ("chain and sprockets")."""
         group = [mentions[-1]]
+        if group[0].how == "selector":
+            return list(group[0].targets)
         for earlier in reversed(mentions[:-1]):
             gap = range(earlier.end, group[0].start)
             if all(self.doc[i].text in _GLUE for i in gap) and len(gap) and earlier.how == "named" and not earlier.other:
@@ -262,11 +272,14 @@ class Attacher:
             while head > said.end and (self.doc[head - 1].text in _SKIP or self._corrected(said.end, head)):
                 head -= 1
             beside = said.kind == "measure" and mention.start == said.end
+            beside = beside or (mention.start == said.end and not self.clauses.before[said.end])
             if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
                 return None
             if mention.weak or (mention.how == "selector" and not self.focus.sided and not self.focus.family):
                 return None
-            if mention.other or (pronoun and said.kind != "measure" and (mention.locative or head in self.where_only or mention.how == "selector")):
+            if head in self.where_only and not beside and (self.focus.targets or pronoun):
+                return None
+            if mention.other or (pronoun and not beside and said.kind != "measure" and (mention.locative or head in self.where_only or mention.how == "selector")):
                 return None
             return mention
         return None

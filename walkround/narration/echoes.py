@@ -25,11 +25,15 @@ def echo_events(doc: Doc) -> Iterator[Said]:
     states = {i for t in terms.states for i in range(t.start, t.end)}
     taken = {i for c in ("denial.not_denial", "excluded.phrases") for s, e in terms.cue(c) for i in range(s, e)}
     for start, end in terms.cue("denial.alone"):
-        if clauses.ends_at(end) and end - 1 not in states and start not in taken and end not in clauses.openers:
+        if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
     for start, end in terms.cue("joining.same"):
         if doc[start:end].text not in _NOT_ECHO and start not in states:
             yield Said("same", "same", start, end, form=doc[start:end].text)
+
+
+def _runs_on(doc: Doc, clauses: Clauses, end: int) -> bool:
+    return end in clauses.openers and not doc._.tokens[end - 1].mark
 
 
 def read_echoes(doc: Doc, lexicon: Lexicon, sides: list[SideWord], told: Told) -> None:

@@ -51,6 +51,7 @@ class Focus:
     at: int = -1
     family: str | None = None
     family_at: int = -1000
+    last_member: str | None = None
     sided: Target | None = None
     side_here: str | None = None
     end_here: str | None = None
@@ -80,6 +81,7 @@ class Focus:
             known = self.family_of(target.part)
             if known:
                 self.family, self.family_at = known[0].id, mention.end
+                self.last_member = target.part
 
     def move(self, place: str, value: str) -> None:
         """The camera goes to a side or an end of the bike: what was spoken of last is left behind."""
@@ -106,6 +108,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     if family.id == "seat" and (focus.one_piece_seat or _whole(focus, family, doc, start, end)):
         focus.one_piece_seat = focus.one_piece_seat or not term.plural
         return list(family.members.values())
+    if term.form in family.inner:
+        return _inner(focus, family, term, doc, end)
     rule = family.plural if term.plural else family.bare
     if rule == "all":
         return list(dict.fromkeys(family.members.values()))
@@ -124,6 +128,20 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     if any(doc[i].text == "round" and doc[i - 1].text == "all" for i in range(term.end + 1, end)) or not _sided(focus, members):
         return members
     return [family.members["front"]]
+
+
+def _inner(focus: Focus, family: Family, term: Term, doc: Doc, end: int) -> list[str]:
+    """A rim or a spoke belongs to the wheel spoken of, else to the one named next in the sentence."""
+    members = list(family.members.values())
+    known = [t.part for t in focus.targets if t.part in members]
+    if known:
+        return known
+    ahead = [t.id for t in doc._.terms.things if term.end <= t.start < end and t.id in members]
+    if ahead:
+        return ahead[:1]
+    if focus.family == family.id and focus.end_here is None and focus.last_member in members:
+        return [str(focus.last_member)]
+    return [family.members[focus.end_here]] if focus.end_here in family.members else members
 
 
 def _sided(focus: Focus, members: list[str]) -> bool:
@@ -195,6 +213,8 @@ def find_selectors(doc: Doc, words: list[SideWord], terms: Terms, clauses: Claus
             previous = doc[i - 1].text if i else ""
             if following in ("one", "end") and following == "one":
                 found.append((i, i + 2, axis))
+            elif previous == "the" and i > 1 and doc[i - 2].text == "at":
+                continue
             elif i in places and following not in ("'s", "has"):
                 continue
             elif previous == "the" and (clauses.ends_at(i + 1) or following in _SELECTED or following.isdigit()):
@@ -222,9 +242,11 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
     return [Target(focus.sided.part, value)] if focus.sided and value in ("left", "right") else []
 
 
-def is_locative(doc: Doc, term: Term, terms: Terms) -> bool:
+def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     """Whether the part only tells where something is ("just above the footrest")."""
     start = term.start
     while start > 0 and (doc[start - 1].text in _DETERMINERS or doc[start - 1].text in ("left", "right", "hand", "front", "rear")):
         start -= 1
+    if clauses.before[start]:
+        return False
     return any(e in (start, term.start) for _, e in terms.cue("joining.where"))

@@ -57,6 +57,7 @@ class Family:
     plural_forms: tuple[str, ...] = ()
     named_too: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
+    inner: tuple[str, ...] = ()
     when: dict[str, str] = field(default_factory=dict)
 
 
@@ -106,7 +107,7 @@ class Lexicon:
     def defects(self) -> dict[str, Defect]:
         """Defects by id."""
         tree = self.trees["defects.toml"]
-        return {k: Defect(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("severity", "absence")}
+        return {k: Defect(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("severity", "absence", "own_part")}
 
     @cached_property
     def severity(self) -> Tree:

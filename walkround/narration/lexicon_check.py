@@ -11,7 +11,7 @@ from walkround.narration.lexicon import GROUPS, Defect, Family, Lexicon, Part, T
 Sources = dict[str, list[tuple[Path, str]]]
 _SCHEMA = {"parts.toml": Part, "families.toml": Family, "defects.toml": Defect}
 _REQUIRED = {"parts.toml": ("name", "group", "forms"), "families.toml": ("forms", "members"), "defects.toml": ("name", "severity", "forms")}
-_SPECIAL = {"axis", "severity", "absence"}
+_SPECIAL = {"axis", "severity", "absence", "own_part"}
 
 
 def line_of(text: str, needle: str, table: str | None = None) -> int:

@@ -49,6 +49,7 @@ class Said:
     tentative: bool = False
     generic: bool = False
     form: str = ""
+    own_part: str | None = None
     cues: list[tuple[str, int, int]] = field(default_factory=list)
 
 
@@ -60,7 +61,7 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     found = []
     for index, term in enumerate(valid):
         kind = "defect" if term.kind in ("defect", "final") else "good"
-        said = Said(kind, term.id, term.start, term.end, form=term.form)
+        said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
         _judge_one(doc, said, valid[:index], terms, clauses)
@@ -77,6 +78,8 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         before = doc[term.start - 1].text if term.start else ""
         return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or before in ("'s", "is", "are", "be", "been"))
     following = doc[term.end].text if term.end < len(doc) else ""
+    if term.kind == "verb" and term.start and doc[term.start - 1].text in ("on", "a", "the", "for", "of", "any", "no", "to"):
+        return False
     if clauses.ends_at(term.end) or following in _AFTER_VERDICT:
         return not (term.kind == "adjective" and _described(doc, term))
     if term.kind == "verb":
@@ -206,7 +209,8 @@ def _reaches(
         return False  # "No, there's a scratch": an answer, not a denial of what follows
     between = [t for t in earlier if end <= t.start and t.end <= said.start]
     if not between:
-        return said.start - end <= reach
+        crossed = any(clauses.before[i] and i not in clauses.openers for i in range(end, said.start + 1))
+        return said.start - end <= reach and not crossed
     return _listed(doc, between[-1].end, said, clauses)
 
 

@@ -47,6 +47,18 @@ class RowMaker:
                 self._good(statement)
             else:
                 self._defect(statement, statements, index)
+        self._settle_marks()
+
+    def _settle_marks(self) -> None:
+        """ "The one with the marks on it. There's a scuff, and a scratch": the marks are those named next."""
+        for row in [r for r in self.out.findings if r.defect == "mark"]:
+            named = [
+                r for r in self.out.findings
+                if r.defect != "mark" and (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25
+            ]  # fmt: skip
+            if named and self.doc._.tokens[row.at].plural:
+                self.out.findings.remove(row)
+                self.out.passed.append(Passed(row.quote, row.start, "named more closely in what follows"))
 
     # --- good words -------------------------------------------------------------------------------
     def _good(self, statement: Statement) -> None:
@@ -94,11 +106,27 @@ class RowMaker:
             self._put_right(statement)
         else:
             back = self._taken_back(statement)
-            if back:
+            if self._reclassed(statement, statements, index):
+                self._withdraw(statement, None)
+            elif back:
                 self._withdraw(statement, back)
                 self._verdict(statement)
             elif not self._explains(statement):
                 self._finding(statement, "mark" if said.generic else said.id)
+
+    def _reclassed(self, statement: Statement, statements: list[Statement], index: int) -> bool:
+        """ "A stone chip, well, it's not a stone chip, it's a paint chip": the first name is taken back."""
+        denied = None
+        for later in statements[index + 1 :]:
+            if later.said.start - statement.said.end > TAKEN_BACK_REACH:
+                return False
+            if later.said.kind != "defect" or later.targets != statement.targets:
+                continue
+            if later.said.status == "denied" and later.said.id == statement.said.id:
+                denied = later
+            elif denied and later.said.status == "said" and later.said.id != statement.said.id:
+                return True
+        return False
 
     def _turned(self, statement: Statement) -> bool:
         """A belief followed by "but it isn't" in the same breath."""
@@ -115,12 +143,13 @@ class RowMaker:
         """ "a dull patch where it's been rubbed": the second only says what the first is."""
         said = statement.said
         lead = {self.doc[i].text for i in range(max(statement.start, said.start - 4), said.start)}
-        if "where" not in lead:
-            return False
         keys = {(t.part, t.side) for t in statement.targets}
-        return any(
-            (row.part, row.side) in keys and statement.start <= row.at < said.start for row in self.out.findings
-        )
+        same = [r for r in self.out.findings if (r.part, r.side) in keys and statement.start <= r.at < said.start]
+        if not same:
+            return False
+        gap = range(max(r.at for r in same) + 1, said.start)
+        plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
+        return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
 
     def _taken_back(self, statement: Statement) -> tuple[int, int] | None:
         """The words that take a defect back, if they come soon and before another part."""
@@ -141,21 +170,23 @@ class RowMaker:
 
     def _was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         said = statement.said
-        start = max(statement.start, said.start - 6)
-        past = any(s >= start and s < said.end for s, _ in self.terms.cue("repaired.past"))
-        if not past:
+        if not self._past(statement):
             return False
         end = self._next_sentence_end(statement.end)
         for later in statements[index + 1 :]:
             if later.said.start >= end:
                 break
-            if later.said.kind == "defect" and later.said.status == "said" and later.targets == statement.targets:
+            if later.said.kind == "defect" and later.said.status == "said" and later.targets == statement.targets and not self._past(later):
                 end = later.said.start
                 break
             if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
                 return not self._visible(statement.start, end)
         right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
         return right and not self._visible(statement.start, end)
+
+    def _past(self, statement: Statement) -> bool:
+        start = max(statement.start, statement.said.start - 6)
+        return any(start <= s < statement.said.end for s, _ in self.terms.cue("repaired.past"))
 
     def _next_sentence_end(self, end: int) -> int:
         later = [e for s, e in self.doc._.clauses.sentences if s == end and self.doc._.clauses.before[s] < 3]

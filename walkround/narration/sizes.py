@@ -57,7 +57,7 @@ def _aged(
 ) -> None:
     table = lexicon.trees["measures.toml"]["age"]
     text = set(doc[statement.start : statement.end].text.split())
-    if not isinstance(measured.value, float) or measured.value < table["tyre_years"] or not text & set(table["against"]):
+    if isinstance(measured.value, str) or measured.value < table["tyre_years"] or not text & set(table["against"]):
         return
     start, end = times(doc, statement.start, statement.end)
     row = DefectRow(quote(doc, statement.start, statement.end), start, end, target.part, None, defect="out-of-date", at=measured.start)

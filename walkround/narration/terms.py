@@ -59,6 +59,7 @@ class Term:
     axis: str | None = None
     heard: str | None = None
     score: float = 1.0
+    own_part: str | None = None
 
 
 @dataclass(slots=True)
@@ -111,6 +112,10 @@ def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
 
 def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
     """Forms of defects and good words, and the phrases that mean neither."""
+    for part_id, defects in lexicon.trees["defects.toml"]["own_part"].items():
+        for defect_id, forms in defects.items():
+            for form in forms:
+                yield form, Term("defect", defect_id, 0, 0, form=form, own_part=part_id)
     for defect in lexicon.defects.values():
         for form in defect.forms:
             yield form, Term("defect", defect.id, 0, 0, form=form)
@@ -120,7 +125,7 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
         yield form, Term("good", "good", 0, 0, form=form)
     for part_id, forms in lexicon.trees["phrases.toml"]["good"]["of_part"].items():
         for form in forms:
-            yield form, Term("good", part_id, 0, 0, form=form)
+            yield form, Term("good", "good", 0, 0, form=form, own_part=part_id)
     for kind, path in (("good", "good.phrases"), ("adjective", "good.adjectives"), ("verb", "good.verbs"), ("answer", "good.answers")):
         for form in lexicon.phrases(path):
             yield form, Term(kind, kind, 0, 0, form=form)
