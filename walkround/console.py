@@ -1,0 +1,137 @@
+"""What the command line shows: progress on the way, a summary at the end."""
+
+import sys
+from types import TracebackType
+from typing import Any
+
+from rich.console import Console as RichConsole
+from rich.progress import BarColumn, Progress, SpinnerColumn, TaskID, TextColumn, TimeElapsedColumn, TimeRemainingColumn
+
+from walkround.pipeline import Outcome
+from walkround.report.record import Finding, Report
+from walkround.timecode import clock
+
+#: Where the output is not a terminal, a line each time this share of a stage is done.
+PLAIN_STEP = 0.25
+
+
+class Console:
+    """Progress on standard error: bars with the time left on a terminal, plain lines elsewhere."""
+
+    def __init__(self) -> None:
+        self._rich = RichConsole(stderr=True)
+        self._bars: Progress | None = None
+        self._task: TaskID | None = None
+        self._total: float | None = None
+        self._told = 0.0
+
+    def __enter__(self) -> "Console":
+        if self._rich.is_terminal:
+            self._bars = Progress(
+                SpinnerColumn(),
+                TextColumn("{task.description}"),
+                BarColumn(),
+                TimeElapsedColumn(),
+                TextColumn("left"),
+                TimeRemainingColumn(),
+                console=self._rich,
+                transient=True,
+            )
+            self._bars.start()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        if self._bars:
+            self._bars.stop()
+
+    def stage(self, name: str, total: float | None = None) -> None:
+        """A stage begins."""
+        self._total, self._told = total, 0.0
+        if self._bars:
+            if self._task is not None:
+                self._bars.update(self._task, completed=1, total=1)
+            self._task = self._bars.add_task(name, total=total)
+        else:
+            print(f"{name} ...", file=sys.stderr, flush=True)
+
+    def done(self, amount: float) -> None:
+        """So much of the stage is done."""
+        if self._bars and self._task is not None:
+            self._bars.update(self._task, completed=amount)
+        elif self._total and amount < self._total and amount / self._total - self._told >= PLAIN_STEP:
+            self._told = amount / self._total
+            print(f"  {self._told:.0%}", file=sys.stderr, flush=True)
+
+    def say(self, text: str) -> None:
+        """Something the person should know now."""
+        self._rich.print(text, markup=False, highlight=False)
+
+
+def summary(outcome: Outcome) -> dict[str, Any]:
+    """What a program wants to know: paths and counts."""
+    report = outcome.report
+    states = [row.state for row in report.checklist]
+    return {
+        "record": str(outcome.record_path),
+        "page": str(outcome.page_path),
+        "findings": len(report.findings),
+        "unplaced": len(report.unplaced),
+        "to_review": len(_to_review(report)),
+        "said_to_be_in_order": states.count("clear"),
+        "not_mentioned": not_mentioned(report),
+        "warnings": report.warnings,
+    }
+
+
+def _to_review(report: Report) -> list[Finding]:
+    return [row for row in (*report.findings, *report.unplaced) if row.review]
+
+
+def not_mentioned(report: Report) -> list[str]:
+    """Parts that were not mentioned, in checklist order; with the side where only that side is missing."""
+    names = []
+    spoken = {row.part for row in report.checklist if row.state != "not-mentioned"}
+    for row in report.checklist:
+        if row.state == "not-mentioned":
+            side = row.side if row.part in spoken and row.side in ("left", "right") else None
+            names.append(f"{side} {row.part}" if side else row.part)
+    return list(dict.fromkeys(names))
+
+
+def _line(row: Finding) -> str:
+    side = {"left": "left ", "right": "right ", "both": "both sides "}.get(row.side or "", "")
+    where = f"{side}{(row.part or 'no part named').replace('-', ' ')}"
+    unsure = ", not certain" if row.tentative else ""
+    return f"  {clock(row.start):>7}  {where}: {row.defect.replace('-', ' ')} ({row.severity}{unsure})"
+
+
+def summary_text(outcome: Outcome) -> str:
+    """The summary for a person: every finding with its time, what needs a look, what was not mentioned."""
+    report = outcome.report
+    lines = [_line(row) for row in report.findings]
+    if report.unplaced:
+        lines += ["", "Spoken of as a fault, but of which part?"]
+        lines += [f"  {clock(row.start):>7}  “{row.quote}”" for row in report.unplaced]
+    review = _to_review(report)
+    missing = [name.replace("-", " ") for name in not_mentioned(report)]
+    lines += ["", f"{len(report.findings)} marks and faults spoken of; {len(review)} rows need a person's look."]
+    if missing:
+        lines.append(f"Not mentioned at all: {', '.join(missing)}.")
+    lines += [f"Warning: {warning}" for warning in report.warnings]
+    lines += ["", f"Page:   {outcome.page_path}", f"Record: {outcome.record_path}"]
+    return "\n".join(lines)
+
+
+def explain_text(outcome: Outcome) -> str:
+    """Why each row was read so, and which defect words made no row."""
+    lines = ["", "Why each row was read so:"]
+    for row in (*outcome.report.findings, *outcome.report.unplaced):
+        lines += ["", _line(row), f"           “{row.quote}”", f"           sure: {row.confidence:.2f}"]
+        lines += [f"           {step.step}: “{step.words}” -> {step.entry}" for step in row.trace]
+        if row.review:
+            lines.append(f"           look: {row.review}")
+    lines += ["", "Defect words that made no row:"]
+    lines += [f"  {clock(p.start):>7}  “{p.quote}”: {p.reason}" for p in outcome.reading.passed]
+    return "\n".join(lines)

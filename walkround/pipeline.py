@@ -1,0 +1,158 @@
+"""The one path from a video to a report: media, transcript, statements, record, page."""
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Protocol
+
+from walkround.errors import MediaError, WalkroundError, shown
+from walkround.media.probe import MediaInfo, probe
+from walkround.media.sound import read_sound
+from walkround.narration.lexicon import GROUP_NAMES, Lexicon, load_lexicon
+from walkround.narration.model import Reading
+from walkround.narration.reader import Reader
+from walkround.report.build import build_report
+from walkround.report.page import render_page
+from walkround.report.record import Report
+from walkround.report.store import Folder
+from walkround.speech.imported import read_transcript
+from walkround.speech.transcribe import SpeechOptions, fit_hotwords, transcribe
+from walkround.speech.transcript import Transcript
+from walkround.speech.weights import find_weights
+
+
+class Progress(Protocol):
+    """Where the pipeline tells how far it is."""
+
+    def stage(self, name: str, total: float | None = None) -> None:
+        """A stage begins; ``total`` is its size in seconds of recording where it is known."""
+
+    def done(self, amount: float) -> None:
+        """So much of the present stage is done."""
+
+    def say(self, text: str) -> None:
+        """Something that the person should know now."""
+
+
+class Quiet:
+    """A Progress that says nothing."""
+
+    def stage(self, name: str, total: float | None = None) -> None:
+        """Nothing."""
+
+    def done(self, amount: float) -> None:
+        """Nothing."""
+
+    def say(self, text: str) -> None:
+        """Nothing."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """What to make a report of, and how. ``video`` may be None where a transcript is given."""
+
+    video: Path | None
+    out: Path
+    transcript: Path | None = None
+    model: str | None = None
+    lexicon: Path | None = None
+    speech: SpeechOptions = field(default_factory=SpeechOptions)
+    hotwords: bool = False
+    replace_edits: bool = False
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What was made: the record, the reading it came from, and where both pages lie."""
+
+    report: Report
+    reading: Reading
+    record_path: Path
+    page_path: Path
+
+
+def make_report(job: Job, progress: Progress | None = None) -> Outcome:
+    """Run the whole path and write ``report.json`` and ``report.html`` into ``job.out``.
+
+    Raises WalkroundError for everything a person can mend; nothing is written then.
+    """
+    progress = progress or Quiet()
+    if job.video is None and job.transcript is None:
+        raise WalkroundError("Nothing to read: give a video, or a transcript with --transcript.")
+    folder = Folder(job.out)
+    folder.check(replace_edits=job.replace_edits)
+    lexicon = load_lexicon(job.lexicon)
+    media = None
+    if job.video is not None:
+        progress.stage("Looking at the video")
+        media = probe(job.video)
+    if job.transcript is not None:
+        progress.stage("Reading the transcript")
+        transcript = read_transcript(job.transcript, media.duration if media else None)
+    else:
+        assert media is not None
+        transcript = listen(media, job, lexicon, progress)
+    progress.stage("Reading the narration")
+    reading = Reader(lexicon).read(transcript)
+    report = build_report(lexicon, transcript, reading, media, _warnings(transcript, reading))
+    progress.stage("Writing the report")
+    page = page_of(report, lexicon, _href(job.video, job.out) if job.video else None)
+    folder.write({"report.json": report.to_json(), "report.html": page})
+    return Outcome(report, reading, folder.path / "report.json", folder.path / "report.html")
+
+
+def listen(media: MediaInfo, job: Job, lexicon: Lexicon, progress: Progress) -> Transcript:
+    """The words of a video, recognised on this computer."""
+    if not media.has_sound:
+        raise MediaError(
+            f"{shown(media.path)}: has no sound track; give a video with the narration in it, "
+            "or its words with --transcript."
+        )
+    progress.stage("Reading the sound", media.duration)
+    sound = read_sound(media)
+    weights = find_weights(job.model, say=progress.say)
+    speech = job.speech
+    if job.hotwords:
+        speech = replace(speech, hotwords=fit_hotwords(hotwords(lexicon), weights))
+    progress.stage(f"Listening ({weights.name})", media.duration)
+    return transcribe(sound, weights, speech, progress.done)
+
+
+def hotwords(lexicon: Lexicon) -> list[str]:
+    """The words a recogniser knows least, most wanted first: names of parts, then defects."""
+    names = [part.name.lower() for part in lexicon.parts.values()]
+    return [*names, *(defect.name for defect in lexicon.defects.values() if not defect.generic)]
+
+
+def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
+    """The page of a record."""
+    return render_page(
+        report,
+        part_names={part.id: part.name for part in lexicon.parts.values()},
+        group_names=GROUP_NAMES,
+        defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
+        video_href=video_href,
+    )
+
+
+def _href(video: Path, out: Path) -> str:
+    """The video as seen from the report's folder, with forward slashes."""
+    try:
+        return Path(os.path.relpath(video.resolve(), out.resolve())).as_posix()
+    except ValueError:  # another drive on Windows
+        return video.resolve().as_posix()
+
+
+def _warnings(transcript: Transcript, reading: Reading) -> list[str]:
+    warnings = []
+    if transcript.segments and not reading.named:
+        warnings.append("No part of the motorcycle was named in these words; is it the right recording?")
+    return warnings
+
+
+@contextmanager
+def quiet_progress() -> Iterator[Progress]:
+    """A Progress for programs."""
+    yield Quiet()

@@ -1,0 +1,302 @@
+"""The report page: one HTML text made from the record alone.
+
+The same record gives the same bytes. Nothing is read from a clock or the network, and nothing is written.
+Everything that was spoken, every file name and every name from the lexicon goes through Jinja's escaping;
+links to the video and the pictures are percent-encoded segment by segment (RFC 3986).
+"""
+
+import base64
+import hashlib
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cache
+from typing import Final
+from urllib.parse import quote
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from walkround.report.record import Fact, Finding, Media, Report, SegmentRow, WordRow
+from walkround.timecode import clock
+
+#: Words below this probability are marked in the transcript. Our own choice, no source.
+UNSURE_BELOW: Final = 0.5
+
+_SIDES: Final = {"left": "left-hand", "right": "right-hand", "both": "both sides"}
+_STATES: Final = {
+    "finding": "fault spoken of",
+    "clear": "said to be in order",
+    "named": "named, nothing said of its condition",
+    "not-mentioned": "not mentioned",
+}
+_SEVERITY_RANK: Final = {"serious": 0, "moderate": 1, "minor": 2}
+_TIMING: Final = {
+    "recognised": "The speech recogniser placed each word in time.",
+    "given": "The times came with the transcript.",
+    "estimated": "The times are estimates: the transcript had no time for each word. "
+    "Start listening a little before the moment shown.",
+}
+#: Where a fault can throw a rider, by words in a part's id. Wide on purpose: a caution too many does no harm.
+_CAUTION_WORDS: Final = {"tyre", "brake", "brakes", "fluid", "steering", "handlebar", "yoke", "fork", "wheel"}
+_TITLE_FACTS: Final = ("year", "make", "maker", "model")
+_FACT_NAMES: Final = {"plate_age": "Plate age", "mileage": "Mileage", "year": "Year"}
+
+
+@dataclass(frozen=True)
+class Line:
+    """A finding as the page shows it.
+
+    ``key`` is its id on the page; ``anchor`` the id that a link with ``#t=...`` leads to, set on the first
+    line of each moment only; ``rank`` its place in the list, from 1.
+    """
+
+    row: Finding
+    key: str
+    anchor: str | None
+    rank: int
+
+
+def seconds(value: float) -> str:
+    """Seconds for a link or an attribute: to the millisecond, a decimal point, no trailing noughts."""
+    return f"{value:.3f}".rstrip("0").rstrip(".")
+
+
+def path_href(path: str) -> str:
+    """A relative path as a URL: each segment percent-encoded, so that no character of it has a meaning.
+
+    Colons are encoded too, which rules out a scheme such as ``javascript:``, and leading slashes shrink to
+    one, which rules out another host. Bytes that are not UTF-8 (``os.fsdecode``) come out as they went in.
+    """
+    segments = [quote(part.encode("utf-8", "surrogateescape"), safe="") for part in path.split("/")]
+    return re.sub(r"^/{2,}", "/", "/".join(segments))
+
+
+def number(value: float | int | str, *, grouped: bool = True) -> str:
+    """A number as people write it (``24,310``, ``4.5``); text unchanged."""
+    if isinstance(value, str):
+        return value
+    if float(value).is_integer():
+        return f"{int(value):,}" if grouped and abs(value) >= 1000 else str(int(value))
+    return seconds(value)
+
+
+def sentence(text: str) -> str:
+    """Text with its first letter raised; the rest is left alone."""
+    return text[:1].upper() + text[1:]
+
+
+def plain_id(text: str) -> str:
+    """An id of the lexicon in plain words, for one that has no name."""
+    return text.replace("-", " ").replace("_", " ")
+
+
+def listed(items: Iterable[str]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    *most, last = list(items) or [""]
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def count(amount: int, one: str, many: str | None = None) -> str:
+    """``1 mark``, ``2 marks``, ``no marks``."""
+    return f"{amount or 'no'} {one if amount == 1 else many or one + 's'}"
+
+
+def sureness(confidence: float) -> str:
+    """How sure the reading is, in words. The bounds are our own choice."""
+    if confidence < 0.5:
+        return "the reading is unsure"
+    return "the reading is fairly sure" if confidence < 0.8 else "the reading is sure"
+
+
+def recorded(text: str) -> str:
+    """``14 May 2026, 09:12 UTC`` for an ISO 8601 time; anything else as it stands."""
+    try:
+        when = datetime.fromisoformat(text)
+    except ValueError:
+        return text
+    day = f"{when.day} {_MONTHS[when.month - 1]} {when.year}"
+    return day if len(text) <= 10 else f"{day}, {when:%H:%M} {when.tzname() or ''}".rstrip()
+
+
+# Not strftime's %B, which follows the machine's locale: the page must not.
+_MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June", "July",
+    "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+
+def spoken_words(segment: SegmentRow) -> list[WordRow]:
+    """The words of a segment; none where they do not add up to its text, which is then shown unmarked."""
+    joined = "".join("".join(word.text.split()) for word in segment.words)
+    return segment.words if joined == "".join(segment.text.split()) else []
+
+
+class Names:
+    """What parts, groups and defects are called in plain words."""
+
+    def __init__(
+        self, parts: Mapping[str, str], groups: Mapping[str, str], defects: Mapping[str, str]
+    ) -> None:
+        self._parts, self._groups, self._defects = parts, groups, defects
+
+    def part(self, part: str | None, side: str | None = None) -> str:
+        """``left-hand mirror``, ``fork leg, both sides``."""
+        if part is None:
+            name = "part not known"
+        else:
+            name = self._parts.get(part) or plain_id(part)
+        if side == "both":
+            return f"{name}, both sides"
+        return f"{_SIDES[side]} {name}" if side else name
+
+    def group(self, group: str) -> str:
+        return self._groups.get(group) or plain_id(group)
+
+    def defect(self, defect: str) -> str:
+        return self._defects.get(defect) or plain_id(defect)
+
+
+@cache
+def _environment() -> Environment:
+    env = Environment(
+        loader=PackageLoader("walkround.report"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    env.filters |= {
+        "clock": clock,
+        "seconds": seconds,
+        "path_href": path_href,
+        "number": number,
+        "sentence": sentence,
+        "plain_id": plain_id,
+        "listed": listed,
+        "recorded": recorded,
+        "sureness": sureness,
+        "side_words": _SIDES.__getitem__,
+        "state_words": _STATES.__getitem__,
+        "timing_words": _TIMING.__getitem__,
+        "spoken_words": spoken_words,
+    }
+    env.globals |= {"count": count, "unsure_below": UNSURE_BELOW}
+    return env
+
+
+def _lines(report: Report) -> tuple[list[Line], list[Line]]:
+    """Findings with the most serious first (then as filmed), and unplaced rows as filmed."""
+    findings = sorted(report.findings, key=lambda f: (_SEVERITY_RANK[f.severity], f.start))
+    unplaced = sorted(report.unplaced, key=lambda f: f.start)
+    anchored: set[str] = set()
+    lines: list[list[Line]] = []
+    for kind, rows in (("finding", findings), ("unplaced", unplaced)):
+        shown = []
+        for rank, row in enumerate(rows, start=1):
+            anchor = f"t={seconds(row.start)}"
+            shown.append(Line(row, f"{kind}-{rank}", None if anchor in anchored else anchor, rank))
+            anchored.add(anchor)
+        lines.append(shown)
+    return lines[0], lines[1]
+
+
+def _cautions(parts: Iterable[str | None], names: Names) -> list[str]:
+    """Those of the parts that belong to tyres, brakes or steering, in plain words, each once."""
+    once = dict.fromkeys(part for part in parts if part)
+    return [names.part(part) for part in once if _CAUTION_WORDS & set(part.split("-"))]
+
+
+def _facts(bike: Mapping[str, Fact]) -> list[tuple[str, str, Fact]]:
+    """(name, value, fact) for the head of the page: the three that matter first, unit beside mileage."""
+    order = [k for k in ("year", "plate_age", "mileage") if k in bike]
+    order += [k for k in bike if k not in order and not (k == "mileage_unit" and "mileage" in bike)]
+    # What a person entered and the title already says is not said twice.
+    order = [k for k in order if not (k in _TITLE_FACTS and bike[k].given)]
+    shown = []
+    for key in order:
+        fact = bike[key]
+        value = number(fact.value, grouped=key == "mileage")
+        if key == "mileage" and "mileage_unit" in bike:
+            value += f" {bike['mileage_unit'].value}"
+        shown.append((_FACT_NAMES.get(key) or sentence(plain_id(key)), value, fact))
+    return shown
+
+
+def _frame(media: Media) -> tuple[int, int] | None:
+    """Width and height in pixels as the film is shown: a quarter turn swaps those of the stored picture."""
+    if not media.width or not media.height:
+        return None
+    turned = (media.rotation or 0) % 180 == 90
+    return (media.height, media.width) if turned else (media.width, media.height)
+
+
+def _asset(name: str) -> tuple[Markup, str]:
+    """A style sheet or script of ours, and the Content-Security-Policy source that admits only it."""
+    text = _environment().get_template(name).render()  # nothing is filled in: the page's own text
+    digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+    return Markup(text), f"'sha256-{digest}'"
+
+
+def render_page(
+    report: Report,
+    *,
+    part_names: Mapping[str, str],
+    group_names: Mapping[str, str],
+    defect_names: Mapping[str, str],
+    video_href: str | None,
+) -> str:
+    """The report as one HTML page, with its style and script inside it.
+
+    ``video_href`` is the path from the page to the video, not yet percent-encoded; None means that there is
+    no video to play and the page says so. The three name tables map ids of the lexicon to plain words; an id
+    without a name is shown as its own words.
+    """
+    names = Names(part_names, group_names, defect_names)
+    findings, unplaced = _lines(report)
+    style, style_source = _asset("styles.css.j2")
+    script, script_source = _asset("script.js.j2")
+    titled = [number(report.bike[k].value, grouped=False) for k in _TITLE_FACTS if k in report.bike]
+    if not any(k in report.bike for k in _TITLE_FACTS[1:]):
+        titled.append("motorcycle")
+    groups: dict[str, list[object]] = {}
+    for check in report.checklist:
+        groups.setdefault(check.group, []).append(check)
+    worst = findings[0].row.severity if findings else "minor"
+    # Faults said to have been put right, and those taken back, count: work on a brake wants a look too.
+    touched: list[str | None] = [finding.part for finding in report.findings]
+    touched += [row.part for row in report.repaired]
+    touched += [row.part for row in report.withdrawn]
+    touched += [check.part for check in report.checklist if check.state == "finding"]
+    unmentioned = [check for check in report.checklist if check.state == "not-mentioned"]
+    return (
+        _environment()
+        .get_template("report.html.j2")
+        .render(
+            report=report,
+            names=names,
+            title=sentence(" ".join(titled)),
+            facts=_facts(report.bike),
+            findings=findings,
+            unplaced=unplaced,
+            part_choices=sorted(
+                {(line.row.part, names.part(line.row.part)) for line in findings if line.row.part},
+                key=lambda choice: (choice[1].casefold(), choice[0]),
+            ),
+            worst=[line for line in findings if line.row.severity == worst] if worst != "minor" else [],
+            needing=sum(line.row.review is not None for line in findings) + len(unplaced),
+            checks_needing=sum(check.review is not None for check in report.checklist),
+            unmentioned=unmentioned,
+            cautions=_cautions(touched, names),
+            silent_cautions=_cautions((check.part for check in unmentioned), names),
+            groups=groups,
+            video=path_href(video_href) if video_href is not None else None,
+            frame=_frame(report.media),
+            with_stills=any(line.row.still for line in [*findings, *unplaced]),
+            style=style,
+            script=script,
+            style_source=style_source,
+            script_source=script_source,
+        )
+    )

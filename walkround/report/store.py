@@ -1,0 +1,99 @@
+"""The folder of a walk-round: written beside and renamed, never half-written, never over somebody's edits."""
+
+import hashlib
+import json
+import os
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from walkround.errors import OutputError, shown
+
+#: What we wrote last, by name and SHA-256: a file that differs was changed by hand.
+STAMP = "made-by-walkround.json"
+#: Where the review of a report is kept; its presence alone means that a person has worked on it.
+EDITS = "edits.jsonl"
+
+
+@dataclass(frozen=True)
+class Folder:
+    """A report folder at ``path``; it need not exist yet."""
+
+    path: Path
+
+    def check(self, *, replace_edits: bool = False) -> None:
+        """Make the folder and make sure that it can be written and holds no edits that would be lost.
+
+        Raises OutputError. With ``replace_edits`` edited files are kept beside as ``NAME.before``.
+        """
+        try:
+            self.path.mkdir(parents=True, exist_ok=True)
+            with tempfile.NamedTemporaryFile(dir=self.path):
+                pass
+        except OSError as error:
+            raise OutputError(
+                f"{shown(self.path)}: cannot be written ({error.strerror}); choose another folder with --out."
+            ) from None
+        edited = self.edited()
+        if edited and not replace_edits:
+            raise OutputError(
+                f"{shown(self.path / edited[0])}: was changed by hand since it was made; choose another folder "
+                "with --out, or add --replace-edits to write over it (the changed file is kept beside it)."
+            )
+        for name in edited if replace_edits else ():
+            os.replace(self.path / name, self._kept(name))
+
+    def edited(self) -> list[str]:
+        """Files of ours that somebody changed since we wrote them, and files we would overwrite unasked."""
+        made = self._stamp()
+        found = []
+        for name in ("report.json", "report.html"):
+            path = self.path / name
+            if path.is_file() and made.get(name) != _sha256(path.read_bytes()):
+                found.append(name)
+        if (self.path / EDITS).is_file():
+            found.append(EDITS)
+        return found
+
+    def write(self, files: dict[str, str]) -> None:
+        """Write all files beside, then rename each: a reader never sees half a file.
+
+        Raises OutputError when the disk does not take them; files from before are then still whole.
+        """
+        made = {name: _sha256(text.encode()) for name, text in files.items()}
+        texts = {**files, STAMP: json.dumps(made, indent=1) + "\n"}
+        beside: list[tuple[str, str]] = []
+        try:
+            for name, text in texts.items():
+                handle, temporary = tempfile.mkstemp(dir=self.path, prefix=f".{name}.")
+                beside.append((temporary, name))
+                with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+                    file.write(text)
+                os.chmod(temporary, 0o644)
+            for temporary, name in beside:
+                os.replace(temporary, self.path / name)
+        except OSError as error:
+            for temporary, _ in beside:
+                Path(temporary).unlink(missing_ok=True)
+            raise OutputError(
+                f"{shown(self.path)}: cannot be written ({error.strerror}); free some space or choose another "
+                "folder with --out."
+            ) from None
+
+    def _kept(self, name: str) -> Path:
+        number, path = 1, self.path / f"{name}.before"
+        while path.exists():
+            number += 1
+            path = self.path / f"{name}.before-{number}"
+        return path
+
+    def _stamp(self) -> dict[str, str]:
+        try:
+            made = json.loads((self.path / STAMP).read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return {}
+        return made if isinstance(made, dict) else {}
+
+
+def _sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
