@@ -23,6 +23,8 @@ from walkround.narration.terms import Term, Terms
 
 _PRONOUNS = frozenset("it that they those these this them which he she both all none neither".split())
 _GLUE = frozenset("and or the your both a an as well plus left right hand of with then also all front rear its my".split())
+_AFTER_NAME = frozenset("'s is are was has have had got on in at of and or both there here all just look need want that which just also to under round with from for look doesn't isn't hasn't aren't haven't don't won't can't it they no not left right side where but down up been i you as by".split())
+_TO = frozenset("in on to of round".split())
 _SKIP = frozenset("the a an your my this that its left right hand front rear back other very same both each either lower upper bottom top".split())
 
 
@@ -59,6 +61,7 @@ class Attacher:
         self.focus = Focus(lexicon)
         self.told = Told()
         self.selectors = find_selectors(doc, sides, self.terms, self.clauses, lexicon)
+        self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
         self.linking = {e for _, e in self.terms.cue("joining.linking", "joining.where")}
         self.where_only = {e for _, e in self.terms.cue("joining.where")} - {e for _, e in self.terms.cue("joining.linking")}
 
@@ -130,7 +133,7 @@ class Attacher:
         for term in self.terms.things:
             if not start <= term.start < end:
                 continue
-            if term.end < end and self.doc[term.end].text == "one" and term.axis is None:
+            if term.end < end and self.doc[term.end].text == "one" and term.axis is None and not self.clauses.before[term.end]:
                 continue  # "the heated seat one": it only describes
             if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
                 continue  # only as a subject does another thing draw words to itself
@@ -142,7 +145,7 @@ class Attacher:
         taken = {i for m in found for i in range(m.start, m.end)}
         for s, e, value in self.selectors:
             if start <= s < end and s not in taken:
-                found.append(Mention(s, e, [Target("", value)], None, how="selector"))
+                found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
         strong = [m for m in found if not m.locative]
         if not strong and found and not self._pronoun(start, found[0].start):
@@ -156,12 +159,11 @@ class Attacher:
     def _resolve(self, mention: Mention, start: int, end: int) -> None:
         term = mention.term
         if term is None:
-            value = mention.targets[0].side or ""
-            mention.targets = select(self.focus, value, mention.start)
+            mention.targets = mention.targets or select(self.focus, mention.value, mention.start)
             return
         if mention.other:
             return
-        if mention.weak and self._explained(mention, start):
+        if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
         upto = min([t.start for t in self.terms.things if t.start >= term.end], default=len(self.doc))
         ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
@@ -181,6 +183,13 @@ class Attacher:
         apart = clause[0] >= before[-1].end
         predicate = any(mention.end <= s.start < clause[1] for s in self.said) or self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
         return not (apart and predicate and mention.start - clause[0] <= 4)
+
+    def _describes(self, mention: Mention) -> bool:
+        """A weak word before another noun only describes it ("cap screws")."""
+        end = mention.end
+        if self.clauses.ends_at(end) or any(s.start == end for s in self.said):
+            return False
+        return self.doc[end].text not in _AFTER_NAME
 
     def _pronoun(self, start: int, end: int) -> bool:
         return any(self.doc[i].text in _PRONOUNS for i in range(start, end))
@@ -207,7 +216,8 @@ class Attacher:
         if subject:
             return made(self._group(subject), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
         pronoun = self._pronoun(clause, said.start)
-        forward = self._forward(said, mentions, pronoun, end)
+        anaphor = said.end + 1 < end and self.doc[said.end].text in _TO and self.doc[said.end + 1].text in _PRONOUNS
+        forward = None if anaphor else self._forward(said, mentions, pronoun, bool(before), end)
         if forward:
             self._resolve_once(forward, start, end)
             if forward.targets:
@@ -258,7 +268,7 @@ class Attacher:
             targets.extend(t for t in mention.targets if t not in targets)
         return targets
 
-    def _forward(self, said: Said, mentions: list[Mention], pronoun: bool, end: int) -> Mention | None:
+    def _forward(self, said: Said, mentions: list[Mention], pronoun: bool, before: bool, end: int) -> Mention | None:
         """The part that a state is tied to by a preposition: "there's a creak from the back suspension"."""
         for mention in mentions:
             if mention.start < said.end or mention.start - said.end > 10 or mention.start >= end:
@@ -275,9 +285,10 @@ class Attacher:
             beside = beside or (mention.start == said.end and not self.clauses.before[said.end])
             if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
                 return None
-            if mention.weak or (mention.how == "selector" and not self.focus.sided and not self.focus.family):
+            if (mention.weak and (pronoun or before) and not beside) or (mention.how == "selector" and not self.focus.sided and not self.focus.family):
                 return None
-            if head in self.where_only and not beside and (self.focus.targets or pronoun):
+            hosted = head in self.hosting and not before
+            if head in self.where_only and not beside and not hosted and (self.focus.targets or pronoun):
                 return None
             if mention.other or (pronoun and not beside and said.kind != "measure" and (mention.locative or head in self.where_only or mention.how == "selector")):
                 return None

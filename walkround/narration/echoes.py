@@ -25,6 +25,8 @@ def echo_events(doc: Doc) -> Iterator[Said]:
     states = {i for t in terms.states for i in range(t.start, t.end)}
     taken = {i for c in ("denial.not_denial", "excluded.phrases") for s, e in terms.cue(c) for i in range(s, e)}
     for start, end in terms.cue("denial.alone"):
+        if start and doc[start - 1].text in ("i", "we", "you"):
+            continue
         if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
     for start, end in terms.cue("joining.same"):
@@ -60,12 +62,20 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             continue
         if before.said.kind == "defect" and before.said.status == "denied" and before.targets == statement.targets:
             return []
+        if before.said.kind == "good" and not _akin(before, statement):
+            return []
         said = replace(
             before.said, start=at, end=statement.said.end, status="denied", tentative=False,
             cues=[("denial.alone", at, statement.said.end)],
         )  # fmt: skip
         return [replace(statement, said=said)]
     return []
+
+
+def _akin(before: Statement, statement: Statement) -> bool:
+    """A good word is denied only of the same part, and soon after."""
+    parts = {t.part for t in statement.targets}
+    return bool(parts & {t.part for t in before.targets}) and statement.said.start - before.said.end < 30
 
 
 def _same(

@@ -35,6 +35,7 @@ class Mention:
     weak: bool = False
     how: str = "named"  # named, selector, heard
     other: bool = False  # a thing that is no part of the bike
+    value: str = ""  # for a selector: left, right, other, front or rear
 
     @property
     def named_only(self) -> bool:
@@ -70,7 +71,6 @@ class Focus:
     def take(self, mention: Mention) -> None:
         """Let a mention become what is spoken of."""
         if mention.other:
-            self.targets, self.at = [], mention.end
             return
         self.targets, self.at = mention.targets, mention.end
         for target in mention.targets:
@@ -239,7 +239,11 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         if focus.targets and not focus.lexicon.parts[focus.targets[0].part].sided:
             return list(focus.targets)
         return [Target(focus.sided.part, flipped(focus.sided.side))] if focus.sided else []
-    return [Target(focus.sided.part, value)] if focus.sided and value in ("left", "right") else []
+    if value not in ("left", "right"):
+        return []
+    if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 14:
+        return [Target(t.part, value) for t in focus.targets]  # "rear shocks, and the left one's weeping"
+    return [Target(focus.sided.part, value)] if focus.sided else []
 
 
 def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:

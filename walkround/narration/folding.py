@@ -74,13 +74,20 @@ def _word_pieces(word: str, spelling: Mapping[str, str]) -> list[Piece]:
     word = word.strip("'") if word not in spelling else word
     if not word:
         return []
-    word = _BARE.get(word, word)
-    if word in spelling:
-        return [p for part in spelling[word].lower().split() for p in _split_clitic(part)]
+    word = _respelt(_BARE.get(word, word), spelling)
     bare = singular(word)
     if bare != word and bare in spelling:
-        return [Piece(p.fold, plural=True) for part in spelling[bare].lower().split() for p in _split_clitic(part)]
-    return _split_clitic(word)
+        return [Piece(p.fold, plural=True) for part in _respelt(bare, spelling).split() for p in _split_clitic(part)]
+    return [p for part in word.split() for p in _split_clitic(part)]
+
+
+def _respelt(word: str, spelling: Mapping[str, str]) -> str:
+    """The lexicon's spelling, which may itself be another word's ("millimeter", "millimetre", "mil")."""
+    for _ in range(3):
+        if word not in spelling:
+            break
+        word = spelling[word].lower()
+    return word
 
 
 def _split_clitic(word: str) -> list[Piece]:

@@ -41,6 +41,7 @@ class Part:
     forms: tuple[str, ...] = ()
     weak: tuple[str, ...] = ()
     plural_forms: tuple[str, ...] = ()
+    head_forms: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -117,7 +117,7 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
 
 def _forms(lexicon: Lexicon) -> Iterator[tuple[str, str, str, str]]:
     for part in lexicon.parts.values():
-        for form in (*part.forms, *part.weak, *part.plural_forms):
+        for form in (*part.forms, *part.weak, *part.plural_forms, *part.head_forms):
             yield "part", "parts.toml", part.id, form
     for family in lexicon.families.values():
         for form in (*family.forms, *family.plural_forms):

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from spacy.tokens import Doc
 
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.polarity import Said
 from walkround.narration.numbers import Number, find_numbers, runs, tyre_size
 
 
@@ -130,6 +131,12 @@ def _article_units(
     return found
 
 
+def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
+    """ "Thirty-five mil of slack": the word names what was measured and is no fault."""
+    at = said.start - 1 if said.start and doc[said.start - 1].text == "of" else said.start
+    return said.form in ("slack", "play in it", "free play") and any(m.end == at for m in measures)
+
+
 def _recited(doc: Doc, measured: Measured, lexicon: Lexicon) -> bool:
     """Whether the number is a limit, a specification or a distance that is only recited."""
     table = lexicon.trees["measures.toml"]
@@ -138,8 +145,10 @@ def _recited(doc: Doc, measured: Measured, lexicon: Lexicon) -> bool:
     after = " " + doc[measured.end : min(end, measured.end + 4)].text + " "
     if measured.unit in ("miles", "km"):
         return True
-    if measured.unit == "years" and " old " not in " " + doc[measured.start : measured.end + 2].text + " " and " age " not in after:
-        return True
+    if measured.unit == "years":
+        said = f" {doc[measured.start : measured.end + 2].text} "
+        if " old " not in said and " age " not in said:
+            return True
     return any(f" {' '.join(lexicon.fold(w))} " in before for w in table["recited"]["before"]) or any(
         after.startswith(f" {' '.join(lexicon.fold(w))} ") for w in table["recited"]["after"]
     )

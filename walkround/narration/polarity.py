@@ -151,7 +151,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
             said.status = "other"
             said.cues.append(("unreal.other_bike", s, e))
             return
-    if said.kind == "good" and terms.within("promise.will", start, said.start):
+    will = terms.within("promise.will", start, said.start)
+    if said.kind == "good" and will and said.start - will[-1][1] <= 4 and not any(clauses.before[will[-1][1] : said.start + 1]):
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
         return
     beliefs = set(terms.cue("unreal.belief"))

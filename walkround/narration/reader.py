@@ -13,7 +13,7 @@ from walkround.narration.echoes import echo_events, read_echoes
 from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.measures import find_measures
+from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
 from walkround.narration.polarity import Said, judge
 from walkround.narration.rows import RowMaker
@@ -49,6 +49,7 @@ class Reader:
         said = judge(doc, self.lexicon)
         measures = find_measures(doc, self.lexicon)
         said += [Said("measure", str(i), m.start, m.end) for i, m in enumerate(measures)]
+        said = [s for s in said if not counted(doc, s, measures)]
         said += echo_events(doc)
         said.sort(key=lambda s: s.start)
         attacher = Attacher(doc, self.lexicon, sides, said)

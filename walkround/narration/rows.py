@@ -17,6 +17,8 @@ TIE = {"subject": 0.97, "selector": 0.93, "forward": 0.93, "before": 0.93, "focu
 REVIEW_BELOW = 0.75
 #: Words of the recogniser below this probability are weak.
 WEAK_WORD = 0.45
+#: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
+REMARK_REACH = 45
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30
 _AGAIN = frozenset("another second more further also other again".split())
@@ -31,6 +33,7 @@ class RowMaker:
         self.generic_said = {
             lexicon.fold(f) for d in lexicon.defects.values() if d.generic for f in d.spoken_only
         }
+        self.damage_said = {lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")}
         self.denied_good = {
             lexicon.fold(form): defect
             for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
@@ -112,7 +115,25 @@ class RowMaker:
                 self._withdraw(statement, back)
                 self._verdict(statement)
             elif not self._explains(statement):
-                self._finding(statement, "mark" if said.generic else said.id)
+                self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _remark(self, statement: Statement) -> None:
+        """Words that say something is wrong without saying what: they may only speak of what was just said."""
+        parts = {t.part for t in statement.targets}
+        at = statement.said.start
+        if any(0 <= at - row.at < REMARK_REACH and (row.part in parts or not parts) for row in self.out.findings):
+            self._pass(statement, "speaks of the fault just named")
+            return
+        form = self.lexicon.fold(statement.said.form)
+        for target in statement.targets:
+            defect = self._becomes(statement, statement.said.id, target)
+            if defect != statement.said.id:
+                self._finding(statement, defect)
+                return
+        if statement.how in ("subject", "forward", "before", "selector") and form in self.damage_said:
+            self._finding(statement, "mark")
+        else:
+            self._unplaced(statement, "the narrator does not say what kind of fault", "mark")
 
     def _reclassed(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """ "A stone chip, well, it's not a stone chip, it's a paint chip": the first name is taken back."""

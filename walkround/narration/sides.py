@@ -82,7 +82,7 @@ def _left_or_right(
     hand = end < size and doc[end].text == "hand"
     if hand:
         word.end += 1
-    if word.end < size and doc[word.end].text in ("side", "hander"):
+    if word.end < size and doc[word.end].text in ("side", "hander") and word.end not in starts:
         word.end += 1
         word.place = word.end not in starts
         return _extended(doc, word)

@@ -60,6 +60,7 @@ class Term:
     heard: str | None = None
     score: float = 1.0
     own_part: str | None = None
+    head: bool = False
 
 
 @dataclass(slots=True)
@@ -90,11 +91,13 @@ def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
             yield form, Term("part", part.id, 0, 0, form=form)
         for form in part.weak:
             yield form, Term("part", part.id, 0, 0, weak=True, form=form)
+        for form in part.head_forms:
+            yield form, Term("part", part.id, 0, 0, form=form, head=True)
         for form in part.plural_forms:
             yield form, Term("part", part.id, 0, 0, form=form, plural=True)
     for family in lexicon.families.values():
         for form in family.forms:
-            yield form, Term("family", family.id, 0, 0, form=form)
+            yield form, Term("family", family.id, 0, 0, form=form, weak=form in family.inner)
             for axis, words in lexicon.axis.items():
                 member = family.members.get(axis)
                 if not family.axis_words or member is None:
@@ -186,6 +189,10 @@ class TermFinder:
             plural = toks[end - 1].plural
             if entry.plural and not plural:
                 continue
+            if entry.head and not (toks[end - 1].mark and (start == 0 or toks[start - 1].mark in (".", "?"))):
+                continue
+            if any(t.mark in (".", "?") for t in toks[start : end - 1]):
+                continue  # no word runs over a full stop
             found.append(replace(entry, start=start, end=end, plural=plural))
         for term in longest(found):
             if term.kind in ("part", "family", "other"):
@@ -194,7 +201,8 @@ class TermFinder:
                 terms.states.append(term)
         cues: dict[str, list[tuple[int, int]]] = {}
         for match_id, start, end in self._cues(doc):
-            cues.setdefault(doc.vocab.strings[match_id], []).append((start, end))
+            if not any(t.mark in (".", "?") for t in toks[start : end - 1]):
+                cues.setdefault(doc.vocab.strings[match_id], []).append((start, end))
         terms.cues = _settle(cues, terms)
         doc._.terms = terms
         return doc

@@ -94,10 +94,11 @@ def _blocks(text: str) -> Iterator[tuple[int, list[str]]]:
 
 
 def _seconds(line: int, parts: Sequence[str | None]) -> float:
-    hours, minutes, seconds, fraction = (part or "0" for part in parts)
-    if int(minutes) > 59 or int(seconds) > 59:
+    hours, minutes, seconds = (int(part or 0) for part in parts[:3])
+    thousandths = int((parts[3] or "0").ljust(3, "0"))
+    if minutes > 59 or seconds > 59:
         raise CueError(line, "minutes or seconds reach 60", "correct the time")
-    return int(hours) * 3600 + int(minutes) * 60 + int(seconds) + float(f"0.{fraction}")
+    return (((hours * 60 + minutes) * 60 + seconds) * 1000 + thousandths) / 1000
 
 
 def _text(line: int, lines: Sequence[str]) -> str:

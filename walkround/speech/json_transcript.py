@@ -3,6 +3,7 @@
 import json
 import math
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any, get_args
 
 from walkround.speech.cues import CueError
@@ -99,30 +100,22 @@ def _words(entries: list[Any], start: float, end: float, where: str) -> tuple[Wo
         if text.strip():
             rows.append((" ".join(text.split()), begin, stop, probability))
     words: list[Word] = []
-    now = start
     for position, (text, begin, stop, probability) in enumerate(rows):
-        begin = now if begin is None else begin
-        if begin < now - _JITTER and words:
+        earliest, free = (words[-1].start, words[-1].end) if words else (0.0, start)
+        if begin is None:
+            begin = free
+        elif begin < earliest - _JITTER:
             raise ShapeError(f"word {position + 1} ({text}) of {where} starts before the one before it")
-        begin = max(begin, words[-1].start) if words else begin
-        if stop is None:
-            later = next((row[1] for row in rows[position + 1 :] if row[1] is not None), end)
-            waiting = 1 + sum(1 for _ in _untimed(rows, position + 1))
-            stop = begin + max(0.0, later - begin) / waiting
-        stop = max(stop, begin)
-        words.append(Word(text, begin, stop, None if probability is None else min(probability, 1.0)))
-        now = stop if rows[position][2] is None else begin
+        begin = max(begin, earliest)
+        if stop is None:  # a share of the time up to the next word that has one
+            following = rows[position + 1 :]
+            waiting = list(takewhile(lambda row: row[1] is None, following))
+            later = following[len(waiting)][1] if len(waiting) < len(following) else end
+            stop = begin + max(0.0, (later or 0.0) - begin) / (1 + len(waiting))
+        words.append(
+            Word(text, begin, max(stop, begin), None if probability is None else min(probability, 1.0))
+        )
     return tuple(words)
-
-
-def _untimed(rows: list[tuple[str, float | None, float | None, float | None]], start: int) -> list[int]:
-    """The run of words from ``start`` on that have no time of their own."""
-    run = []
-    for position in range(start, len(rows)):
-        if rows[position][1] is not None:
-            break
-        run.append(position)
-    return run
 
 
 def _time(entry: dict[str, Any], key: str, where: str) -> float | None:

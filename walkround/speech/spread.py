@@ -2,9 +2,9 @@
 
 from walkround.speech.transcript import Segment, Word
 
-#: 170 words a minute, the middle of ordinary English talk (common practice, no source), at 5.3 characters a
+#: 170 words a minute, the middle of ordinary English talk (common practice, no source), at 5 characters a
 #: word with its space.
-SECONDS_A_CHARACTER = 60 / 170 / 5.3
+SECONDS_A_CHARACTER = 60 / 170 / 5.0
 #: A digit is spoken as a word of its own.
 _CHARACTERS_A_DIGIT = 3
 

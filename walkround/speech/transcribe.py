@@ -23,8 +23,13 @@ if TYPE_CHECKING:
 
 __all__ = ["SpeechOptions", "fit_hotwords", "transcribe"]
 
-#: Silence longer than this (seconds) around doubtful words makes the recogniser look again.
-HALLUCINATION_SILENCE = 2.0
+#: What faster-whisper is always asked for.
+SETTINGS: dict[str, Any] = {
+    "word_timestamps": True,
+    "vad_filter": True,
+    "condition_on_previous_text": False,
+    "hallucination_silence_threshold": 2.0,
+}
 #: Speech of this length (seconds) without one recognised word is pointed out.
 _UNHEARD_SECONDS = 1.5
 
@@ -136,7 +141,7 @@ def _load(weights: Weights, device: str, options: SpeechOptions) -> "WhisperMode
             str(weights.folder),
             device=device,
             compute_type=compute,
-            cpu_threads=options.threads or _cores(),
+            cpu_threads=options.threads or available_cores(),
             local_files_only=True,
         )
     except ValueError as error:  # a compute type that does not exist or that this machine lacks
@@ -153,10 +158,7 @@ def _run(
         sound,
         language=options.language,
         beam_size=options.beam_size,
-        word_timestamps=True,
-        vad_filter=True,
-        condition_on_previous_text=False,
-        hallucination_silence_threshold=HALLUCINATION_SILENCE,
+        **SETTINGS,
         **extra,
     )
     segments = []
@@ -194,7 +196,8 @@ def _speech(sound: NDArray[np.float32]) -> list[tuple[float, float]]:
     ]
 
 
-def _cores() -> int:
+def available_cores() -> int:
+    """The cores that this process may use, which may be fewer than the machine has."""
     try:
         return len(os.sched_getaffinity(0))
     except AttributeError:  # not on macOS and Windows
