@@ -23,7 +23,6 @@ from walkround.narration.terms import Term, Terms
 
 _PRONOUNS = frozenset("it that they those these this them which he she both all none neither".split())
 _GLUE = frozenset("and or the your both a an as well plus left right hand of with then also all front rear its my".split())
-_AFTER_NAME = frozenset("'s is are was has have had got on in at of and or both there here all just look need want that which just also to under round with from for look doesn't isn't hasn't aren't haven't don't won't can't it they no not left right side where but down up been i you as by".split())
 _TO = frozenset("in on to of round".split())
 _SKIP = frozenset("the a an your my this that its left right hand front rear back other very same both each either lower upper bottom top".split())
 
@@ -68,9 +67,8 @@ class Attacher:
     def read(self) -> Told:
         """Tie every state of the Doc."""
         for start, end in self.clauses.sentences:
-            if self.clauses.before[start] >= 3:
-                self.focus.targets = []
             self._move(start, end)
+            self._bare_move(start, end)
             self._sentence(start, end)
         return self.told
 
@@ -105,6 +103,19 @@ class Attacher:
                 if near:
                     self.focus.move("side", near[0].value)
                 return
+
+    def _bare_move(self, start: int, end: int) -> None:
+        """A sentence that is nothing but a place: "Back." "Left side." "Right." """
+        words = [t.text for t in self.doc[start:end] if t.text not in ("and", "now", "then", "so", "the", "ok", "hand", "side", "end", "to", "at", "on")]
+        if len(words) != 1 or not self.doc._.punctuated:
+            return
+        for axis, forms in self.lexicon.axis.items():
+            if words[0] in forms:
+                self.focus.move("end", axis)
+                self.told.moves.append((start, axis))
+        if words[0] in ("left", "right"):
+            self.focus.move("side", words[0])
+            self.told.moves.append((start, words[0]))
 
     def _leads(self, start: int, index: int) -> bool:
         words = {self.doc[i].text for i in range(start, index)}
@@ -177,6 +188,9 @@ class Attacher:
         if not before:
             return False
         assert mention.term is not None
+        family = self.lexicon.families.get(mention.term.id)
+        if family and mention.term.form in family.inner:
+            return True
         if own_side(self.doc, mention.term, self.sides, self.clauses) in ("left", "right"):
             return False
         clause = self.clauses.span_of(mention.start, 1)
@@ -186,10 +200,7 @@ class Attacher:
 
     def _describes(self, mention: Mention) -> bool:
         """A weak word before another noun only describes it ("cap screws")."""
-        end = mention.end
-        if self.clauses.ends_at(end) or any(s.start == end for s in self.said):
-            return False
-        return self.doc[end].text not in _AFTER_NAME
+        return any(s == mention.end and not self.clauses.before[s] for s, _ in self.terms.cue("joining.small_things"))
 
     def _pronoun(self, start: int, end: int) -> bool:
         return any(self.doc[i].text in _PRONOUNS for i in range(start, end))
@@ -198,6 +209,9 @@ class Attacher:
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
         statement = self._find(said, mentions, done, start, end)
         own = said.own_part
+        default = self.lexicon.defects[said.id].default_part if said.kind == "defect" else None
+        if default and own is None and statement.how in ("focus", "none") and (said.status == "denied" or not statement.targets):
+            own = default
         if own and all(t.part != own for t in statement.targets):
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
@@ -213,6 +227,9 @@ class Attacher:
         clause = self._clause_start(said, start)
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
         subject = [m for m in before if m.start >= clause]
+        relative = clause > start and self.doc[clause].text in ("where", "which") or self.doc[clause - 1].text in ("where", "which")
+        if relative and before and not subject:
+            return made(before[-1].targets, "before", before[-1])
         if subject:
             return made(self._group(subject), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
         pronoun = self._pronoun(clause, said.start)
@@ -227,8 +244,10 @@ class Attacher:
             return made([], "none")
         if before and not before[-1].other:
             statement = made(self._group(before), "before", before[-1])
+        elif before:
+            statement = made([], "none")
         elif self.focus.targets:
-            statement = made(self.focus.targets, "focus")
+            statement = made(self._they(clause, said), "focus")
         else:
             near = [m for m in done if m.targets] or [m for m in mentions if m.start >= said.end and m.term]
             if not near:
@@ -237,6 +256,14 @@ class Attacher:
             statement = made(near[0].targets, "locative" if near[0].locative else "later", near[0])
         statement.unknown_subject = unknown
         return statement
+
+    def _they(self, clause: int, said: Said) -> list[Target]:
+        """ "They" after "five mil on the front and six on the back" means both."""
+        words = {self.doc[i].text for i in range(clause, said.start)}
+        group = self.focus.group
+        if words & {"they", "them", "those"} and len(self.focus.targets) == 1 and self.focus.targets[0] in group and said.start - self.focus.group_at < 40:
+            return list(group)
+        return self.focus.targets
 
     def _resolve_once(self, mention: Mention, start: int, end: int) -> None:
         if mention.term is None or not mention.targets:
@@ -282,7 +309,8 @@ class Attacher:
             while head > said.end and (self.doc[head - 1].text in _SKIP or self._corrected(said.end, head)):
                 head -= 1
             beside = said.kind == "measure" and mention.start == said.end
-            beside = beside or (mention.start == said.end and not self.clauses.before[said.end])
+            near = all(self.doc[i].text in _SKIP - {"the"} for i in gap)
+            beside = beside or (near and not any(self.clauses.before[said.end : mention.start + 1]))
             if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
                 return None
             if (mention.weak and (pronoun or before) and not beside) or (mention.how == "selector" and not self.focus.sided and not self.focus.family):

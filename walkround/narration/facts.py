@@ -94,8 +94,8 @@ def _mileage(doc: Doc, words: list[str], groups: list[list[Number]], reading: Re
         return
     _, part, value = best
     reading.facts["mileage"] = _fact(doc, value, part[0].start, part[-1].end)
-    unit = _unit(words, part[-1].end)
-    if unit:
+    unit = _unit(words, part[-1].end) or ("miles" if "plate_age" in reading.facts else None)
+    if unit:  # a British plate, and no unit said: miles
         reading.facts["mileage_unit"] = _fact(doc, unit, part[0].start, part[-1].end)
 
 

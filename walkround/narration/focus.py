@@ -58,6 +58,8 @@ class Focus:
     end_here: str | None = None
     last_side: str | None = None
     one_piece_seat: bool = False
+    group: list[Target] = field(default_factory=list)  # the last that were spoken of together
+    group_at: int = -1000
 
     def family_of(self, part: str) -> tuple[Family, str] | None:
         """The front and rear family that a part belongs to, with its axis word."""
@@ -73,6 +75,8 @@ class Focus:
         if mention.other:
             return
         self.targets, self.at = mention.targets, mention.end
+        if len(mention.targets) > 1:
+            self.group, self.group_at = mention.targets, mention.end
         for target in mention.targets:
             if self.lexicon.parts[target.part].sided:
                 self.sided = target
@@ -116,6 +120,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     if rule != "context":
         return [rule]
     members = list(family.members.values())
+    if any(doc[i - 1].text == "all" and doc[i].text == "round" for i in range(term.end + 1, end)):
+        return members
     for target in focus.targets:
         if target.part in members and not term.plural:
             return [target.part]
@@ -125,7 +131,7 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         known = focus.family_of(target.part)
         if known and known[1] in family.members:
             return [family.members[known[1]]]
-    if any(doc[i].text == "round" and doc[i - 1].text == "all" for i in range(term.end + 1, end)) or not _sided(focus, members):
+    if not _sided(focus, members):
         return members
     return [family.members["front"]]
 

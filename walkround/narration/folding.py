@@ -75,10 +75,15 @@ def _word_pieces(word: str, spelling: Mapping[str, str]) -> list[Piece]:
     if not word:
         return []
     word = _respelt(_BARE.get(word, word), spelling)
+    clitic = _CLITIC.match(word)
+    if clitic:
+        return [*_word_pieces(clitic[1], spelling), Piece(clitic[2])]
+    if " " in word:
+        return [piece for part in word.split() for piece in _word_pieces(part, spelling)]
     bare = singular(word)
     if bare != word and bare in spelling:
-        return [Piece(p.fold, plural=True) for part in _respelt(bare, spelling).split() for p in _split_clitic(part)]
-    return [p for part in word.split() for p in _split_clitic(part)]
+        return [Piece(p, plural=True) for p in _respelt(bare, spelling).split()]
+    return [Piece(bare, plural=bare != word)]
 
 
 def _respelt(word: str, spelling: Mapping[str, str]) -> str:
@@ -88,14 +93,6 @@ def _respelt(word: str, spelling: Mapping[str, str]) -> str:
             break
         word = spelling[word].lower()
     return word
-
-
-def _split_clitic(word: str) -> list[Piece]:
-    match = _CLITIC.match(word)
-    if match:
-        return [*_split_clitic(match[1]), Piece(match[2])]
-    bare = singular(word)
-    return [Piece(bare, plural=bare != word)]
 
 
 def fold_phrase(text: str, spelling: Mapping[str, str]) -> tuple[str, ...]:

@@ -72,7 +72,8 @@ class Defect:
     forms: tuple[str, ...]
     generic: bool = False
     becomes: tuple[Tree, ...] = ()
-    spoken_only: tuple[str, ...] = ()
+    silent: tuple[str, ...] = ()
+    default_part: str | None = None
     final_forms: tuple[str, ...] = ()
 
 

@@ -37,7 +37,7 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
         if number.start in sized:
             continue
         measured = _with_unit(words, number, units, doc)
-        if measured:
+        if measured and not any(t.mark in (".", "?") for t in doc._.tokens[measured.start : measured.end - 1]):
             found.append(measured)
     found += _bare(doc, words, numbers, found)
     found += _article_units(words, units, {m.start for m in found}, {m.end for m in found})

@@ -19,6 +19,8 @@ REVIEW_BELOW = 0.75
 WEAK_WORD = 0.45
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
+#: A sentence of so few tokens is quoted with the one before it.
+FRAGMENT = 6
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30
 _AGAIN = frozenset("another second more further also other again".split())
@@ -30,9 +32,7 @@ class RowMaker:
     def __init__(self, doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
-        self.generic_said = {
-            lexicon.fold(f) for d in lexicon.defects.values() if d.generic for f in d.spoken_only
-        }
+        self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")}
         self.denied_good = {
             lexicon.fold(form): defect
@@ -88,7 +88,7 @@ class RowMaker:
     # --- defects ----------------------------------------------------------------------------------
     def _defect(self, statement: Statement, statements: list[Statement], index: int) -> None:
         said = statement.said
-        if said.generic and (said.status != "said" or self.lexicon.fold(said.form) not in self.generic_said):
+        if said.generic and (said.status != "said" or self.lexicon.fold(said.form) in self.silent):
             if said.status == "denied":
                 self._verdict(statement)
             return
@@ -220,10 +220,20 @@ class RowMaker:
     def _targets(self, statement: Statement) -> Iterator[Target]:
         yield from statement.targets
 
+    def _span(self, statement: Statement) -> tuple[int, int]:
+        """The tokens to quote: the sentence, and the one before where this one is a mere fragment of it."""
+        start, end = statement.start, statement.end
+        if end - start <= FRAGMENT and statement.how == "focus":
+            earlier = [s for s, e in self.doc._.clauses.sentences if e == start and e - s <= FRAGMENT * 2]
+            if earlier and self.doc._.clauses.before[start] < 3:
+                start = earlier[0]
+        return start, end
+
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:
         said = statement.said
-        start, end = times(self.doc, statement.start, statement.end)
-        row = DefectRow(quote(self.doc, statement.start, statement.end), start, end, defect=defect, at=said.start)
+        span = self._span(statement)
+        start, end = times(self.doc, *span)
+        row = DefectRow(quote(self.doc, *span), start, end, defect=defect, at=said.start)
         if target:
             row.part, row.side = target.part, target.side
         row.tentative = said.tentative

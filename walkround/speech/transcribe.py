@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -12,9 +12,10 @@ from walkround.errors import WeightsError, shown
 from walkround.media.sound import SAMPLE_RATE, frame_levels, is_silent
 from walkround.speech.hotwords import fit_hotwords
 from walkround.speech.invented import drop_loops, drop_silent, warn_of_haste
+from walkround.speech.relisten import CONTEXT_SECONDS, hear_again
 from walkround.speech.transcript import Segment, Transcript, Word
 from walkround.speech.weights import Weights
-from walkround.speech.wordtimes import settle, unheard
+from walkround.speech.wordtimes import Spans, settle, unheard
 from walkround.timecode import clock
 
 if TYPE_CHECKING:
@@ -70,11 +71,9 @@ def transcribe(
         return Transcript((), "recognised", source, options.language, (note,))
 
     warnings: list[str] = []
-    segments = _recognise(sound, weights, options, tell, warnings)
-    tell(seconds)
-    segments = drop_silent(segments, frame_levels(sound), warnings)
-    segments = drop_loops(segments, warnings)
     spans = _speech(sound)
+    segments = _recognise(sound, spans, weights, options, tell, warnings)
+    tell(seconds)
     segments = settle(segments, spans)
     warn_of_haste(segments, warnings)
     for start, end in unheard(segments, spans, _UNHEARD_SECONDS):
@@ -89,14 +88,16 @@ def transcribe(
 
 def _recognise(
     sound: NDArray[np.float32],
+    spans: Spans,
     weights: Weights,
     options: SpeechOptions,
     tell: Callable[[float], None],
     warnings: list[str],
 ) -> list[Segment]:
+    """On the device asked for; on the processor where a graphics card that was not asked for fails."""
     device = _device(options.device)
     try:
-        return _run(_load(weights, device, options), sound, options, tell)
+        return _hear_twice(_load(weights, device, options), sound, spans, options, tell, warnings)
     except RuntimeError as error:
         if device != "cuda":
             raise _unusable(weights, error) from error
@@ -105,11 +106,37 @@ def _recognise(
                 f"The graphics card cannot be used ({_first_line(error)}); install its libraries with "
                 "'pip install walkround[gpu]', or choose the device 'cpu'."
             ) from error
-        warnings.append(f"The graphics card could not be used ({_first_line(error)}); the processor was.")
+        warnings[:] = [f"The graphics card could not be used ({_first_line(error)}); the processor was."]
     try:
-        return _run(_load(weights, "cpu", options), sound, options, tell)
+        return _hear_twice(_load(weights, "cpu", options), sound, spans, options, tell, warnings)
     except RuntimeError as error:
         raise _unusable(weights, error) from error
+
+
+def _hear_twice(
+    model: "WhisperModel",
+    sound: NDArray[np.float32],
+    spans: Spans,
+    options: SpeechOptions,
+    tell: Callable[[float], None],
+    warnings: list[str],
+) -> list[Segment]:
+    """The whole recording, without what was invented, then once more the stretches that were passed over."""
+
+    def hear(start: float, end: float) -> list[Word]:
+        begin = max(0.0, start - CONTEXT_SECONDS)
+        part = sound[int(begin * SAMPLE_RATE) : int((end + CONTEXT_SECONDS) * SAMPLE_RATE)]
+        found = _run(model, part, options, vad_filter=False, hallucination_silence_threshold=None)
+        return [
+            replace(word, start=word.start + begin, end=word.end + begin)
+            for segment in found
+            for word in segment.words
+        ]
+
+    segments = _run(model, sound, options, tell)
+    segments = drop_loops(drop_silent(segments, frame_levels(sound), warnings), warnings)
+    segments = hear_again(segments, spans, len(sound) / SAMPLE_RATE, hear)
+    return drop_loops(segments, warnings)
 
 
 def _device(wanted: str) -> str:
@@ -151,16 +178,15 @@ def _load(weights: Weights, device: str, options: SpeechOptions) -> "WhisperMode
 
 
 def _run(
-    model: "WhisperModel", sound: NDArray[np.float32], options: SpeechOptions, tell: Callable[[float], None]
+    model: "WhisperModel",
+    sound: NDArray[np.float32],
+    options: SpeechOptions,
+    tell: Callable[[float], None] = lambda _: None,
+    **other: Any,
 ) -> list[Segment]:
-    extra: dict[str, Any] = {"hotwords": options.hotwords} if options.hotwords else {}
-    found, _ = model.transcribe(
-        sound,
-        language=options.language,
-        beam_size=options.beam_size,
-        **SETTINGS,
-        **extra,
-    )
+    hotwords = {"hotwords": options.hotwords} if options.hotwords else {}
+    settings = {**SETTINGS, **hotwords, **other}
+    found, _ = model.transcribe(sound, language=options.language, beam_size=options.beam_size, **settings)
     segments = []
     for segment in found:
         words = _whole_words(segment.words or ())

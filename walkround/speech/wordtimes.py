@@ -119,10 +119,15 @@ def _draw_in(word: Word, spans: Spans) -> Word:
     return replace(word, start=start, end=end)
 
 
+def longest_plausible(text: str) -> float:
+    """How long a word can take to say, seconds."""
+    digits = sum(c.isdigit() for c in text)
+    letters = sum(c.isalpha() for c in text)
+    return _LONGEST_BASE + _LONGEST_LETTER * letters + _LONGEST_DIGIT * digits
+
+
 def _cap(word: Word, from_start: bool) -> Word:
-    digits = sum(c.isdigit() for c in word.text)
-    letters = sum(c.isalpha() for c in word.text)
-    longest = _LONGEST_BASE + _LONGEST_LETTER * letters + _LONGEST_DIGIT * digits
+    longest = longest_plausible(word.text)
     if word.end - word.start <= longest:
         return word
     return replace(word, start=word.end - longest) if from_start else replace(word, end=word.start + longest)
