@@ -18,7 +18,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
     for mention in told.mentions:
         if mention.term is None or mention.other or not mention.targets or mention.locative:
             continue
-        cue = _denied(doc, mention)
+        cue = _denied(doc, mention, mention.targets[0].part in rules["parts"])
         if cue is None or any(s.said.start <= mention.end + 3 and s.said.start >= cue[0] and s.said.kind == "defect" for s in told.statements):
             continue
         start, end = doc._.clauses.span_of(mention.start)
@@ -44,7 +44,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
             reading.unplaced.append(row)
 
 
-def _denied(doc: Doc, mention: Mention) -> tuple[int, int] | None:
+def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
     terms: Terms = doc._.terms
     clauses: Clauses = doc._.clauses
     for start, end in terms.cue("denial.before"):
@@ -52,7 +52,7 @@ def _denied(doc: Doc, mention: Mention) -> tuple[int, int] | None:
         if end <= mention.start and len(gap) <= 3 and all(doc[i].text in _GAP for i in gap):
             if all(not clauses.before[i] for i in range(end, mention.start + 1)):
                 return start, end
-    for start, end in terms.cue("denial.after"):
+    for start, end in terms.cue("denial.after") if must else ():
         if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
             return start, end
     return None

@@ -227,6 +227,12 @@ class Attacher:
         clause = self._clause_start(said, start)
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
         subject = [m for m in before if m.start >= clause]
+        if said.kind == "measure":
+            chosen = self._forward(said, mentions, False, False, end)
+            if chosen and chosen.how == "selector":
+                self._resolve_once(chosen, start, end)
+                if chosen.targets:
+                    return made(chosen.targets, "forward", chosen)
         relative = clause > start and self.doc[clause].text in ("where", "which") or self.doc[clause - 1].text in ("where", "which")
         if relative and before and not subject:
             return made(before[-1].targets, "before", before[-1])
@@ -242,12 +248,14 @@ class Attacher:
         unknown = None if pronoun else self._unknown_subject(clause, said)
         if said.kind == "good" and self._whole_bike(clause, said, end):
             return made([], "none")
+        if not before and self._whole_side(start, said) and said.status != "said":
+            return made([], "none")
         if before and not before[-1].other:
-            statement = made(self._group(before), "before", before[-1])
+            statement = made(self._they(clause, said, self._group(before)), "before", before[-1])
         elif before:
             statement = made([], "none")
         elif self.focus.targets:
-            statement = made(self._they(clause, said), "focus")
+            statement = made(self._they(clause, said, self.focus.targets), "focus")
         else:
             near = [m for m in done if m.targets] or [m for m in mentions if m.start >= said.end and m.term]
             if not near:
@@ -257,13 +265,13 @@ class Attacher:
         statement.unknown_subject = unknown
         return statement
 
-    def _they(self, clause: int, said: Said) -> list[Target]:
+    def _they(self, clause: int, said: Said, meant: list[Target]) -> list[Target]:
         """ "They" after "five mil on the front and six on the back" means both."""
         words = {self.doc[i].text for i in range(clause, said.start)}
         group = self.focus.group
-        if words & {"they", "them", "those"} and len(self.focus.targets) == 1 and self.focus.targets[0] in group and said.start - self.focus.group_at < 40:
+        if words & {"they", "them", "those"} and len(meant) == 1 and meant[0] in group and said.start - self.focus.group_at < 40:
             return list(group)
-        return self.focus.targets
+        return meant
 
     def _resolve_once(self, mention: Mention, start: int, end: int) -> None:
         if mention.term is None or not mention.targets:
@@ -334,6 +342,10 @@ class Attacher:
         if first < said.start - 1 and self.doc[first].text in ("the", "your", "his"):
             return self.doc[first + 1].text
         return None
+
+    def _whole_side(self, start: int, said: Said) -> bool:
+        """ "All this side's the same, but without the crack": said of a side, of no part."""
+        return any(start <= w.start < min(said.start, start + 6) and w.place for w in self.sides)
 
     def _whole_bike(self, clause: int, said: Said, end: int) -> bool:
         return any(clause <= s and e <= end and s - said.end < 4 for s, e in self.terms.within("good.whole_bike", clause, end))

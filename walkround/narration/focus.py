@@ -54,6 +54,7 @@ class Focus:
     family_at: int = -1000
     last_member: str | None = None
     sided: Target | None = None
+    sided_at: int = -1000
     side_here: str | None = None
     end_here: str | None = None
     last_side: str | None = None
@@ -79,7 +80,7 @@ class Focus:
             self.group, self.group_at = mention.targets, mention.end
         for target in mention.targets:
             if self.lexicon.parts[target.part].sided:
-                self.sided = target
+                self.sided, self.sided_at = target, mention.end
             if target.side in ("left", "right"):
                 self.last_side = target.side
             known = self.family_of(target.part)
@@ -242,7 +243,8 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
             return [Target(member, side)]
         return []
     if value == "other":
-        if focus.targets and not focus.lexicon.parts[focus.targets[0].part].sided:
+        unsided = focus.targets and not focus.lexicon.parts[focus.targets[0].part].sided
+        if unsided and (focus.sided is None or index - focus.at < 8 or index - focus.sided_at > TOPIC_REACH):
             return list(focus.targets)
         return [Target(focus.sided.part, flipped(focus.sided.side))] if focus.sided else []
     if value not in ("left", "right"):

@@ -39,8 +39,8 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
         measured = _with_unit(words, number, units, doc)
         if measured and not any(t.mark in (".", "?") for t in doc._.tokens[measured.start : measured.end - 1]):
             found.append(measured)
-    found += _bare(doc, words, numbers, found)
     found += _article_units(words, units, {m.start for m in found}, {m.end for m in found})
+    found += _bare(doc, words, numbers, found)
     kept = [m for m in found if m.unit is None or not _recited(doc, m, lexicon)]
     return sorted(kept, key=lambda m: m.start)
 

@@ -155,6 +155,11 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     if said.kind == "good" and will and said.start - will[-1][1] <= 4 and not any(clauses.before[will[-1][1] : said.start + 1]):
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
         return
+    for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
+        if s - said.end <= 3 and doc[s].text == "in":
+            said.status = "other"
+            said.cues.append(("unreal.other_bike", s, e))
+            return
     beliefs = set(terms.cue("unreal.belief"))
     for s, e in terms.within("unreal.phrases", start, said.start):
         said.status = "belief" if (s, e) in beliefs else "unreal"

@@ -108,6 +108,8 @@ class RowMaker:
         elif self._was_put_right(statement, statements, index):
             self._put_right(statement)
         else:
+            if self._alternative(statement, statements, index):
+                return
             back = self._taken_back(statement)
             if self._reclassed(statement, statements, index):
                 self._withdraw(statement, None)
@@ -116,6 +118,20 @@ class RowMaker:
                 self._verdict(statement)
             elif not self._explains(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _alternative(self, statement: Statement, statements: list[Statement], index: int) -> bool:
+        """ "A crack or a mould mark": one fault, of which the narrator is not sure what it is."""
+        said = statement.said
+        if index and statements[index - 1].said.kind == "defect" and statements[index - 1].targets == statement.targets:
+            before = statements[index - 1].said
+            gap = [self.doc[i].text for i in range(before.end, said.start)]
+            if "or" in gap[:1] and len(gap) <= 3 and before.status == "said":
+                for row in self.out.findings:
+                    if row.at == before.start:
+                        row.tentative = True
+                self._pass(statement, "another name for the fault just named")
+                return True
+        return False
 
     def _remark(self, statement: Statement) -> None:
         """Words that say something is wrong without saying what: they may only speak of what was just said."""

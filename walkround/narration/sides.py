@@ -49,6 +49,9 @@ def find_sides(doc: Doc) -> list[SideWord]:
                 found.append(word)
         for start, end in terms.cue(f"{value}.phrases"):
             found.append(_extended(doc, SideWord(value, start, end, place=True)))
+        for start, end in terms.cue(f"{value}.before_side"):
+            if end in starts and doc[end].text == "side" and not clauses.before[end]:
+                found.append(SideWord(value, start, end))
     for start, end in terms.cue("both.phrases"):
         found.append(SideWord("both", start, end))
     for start, end in terms.cue("other.one"):

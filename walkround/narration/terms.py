@@ -36,7 +36,7 @@ CUES = (
     "this.phrases", "left.phrases", "right.phrases", "place.front.phrases", "place.rear.phrases",
     "place.left.phrases", "place.right.phrases", "place.middle.phrases",
 )  # fmt: skip
-JOINING = ("left.words", "right.words")
+JOINING = ("left.words", "right.words", "left.before_side", "right.before_side")
 #: Categories that cut a statement; they never stand inside a part's name.
 STOPS = ("denial.ends", "joining.exceptions", "joining.openers", "joining.where")
 
