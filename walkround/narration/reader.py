@@ -12,6 +12,7 @@ from walkround.narration.clauses import find_clauses
 from walkround.narration.echoes import echo_events, read_echoes
 from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
+from walkround.narration.leftovers import read_leftovers
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
@@ -60,8 +61,10 @@ class Reader:
         read_absences(doc, self.lexicon, told, reading)
         read_sizes(doc, self.lexicon, told, measures, reading)
         read_extras(doc, self.lexicon, told, reading)
+        read_leftovers(doc, self.lexicon, told, reading)
         _name(doc, told, reading)
         reading.findings.sort(key=lambda r: (r.start, r.at))
+        reading.unplaced.sort(key=lambda r: (r.start, r.at))
         return reading
 
 

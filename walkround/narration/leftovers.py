@@ -1,0 +1,86 @@
+"""What may speak of a fault in words that the lexicon does not know: never dropped, shown to a person.
+
+A good word in the same breath is not believed then: "no scratches, but the knob's ..." clears nothing.
+"""
+
+from collections.abc import Iterator
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Told
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.model import DefectRow, Reading, Step
+from walkround.narration.terms import Terms
+from walkround.narration.text import quote, times
+
+#: A promise or a guess this many tokens after a finding speaks of that finding.
+REACH = 45
+_AUXILIARIES = frozenset("'s has have is are been got get was were be".split())
+_NEUTRAL_PARTS = frozenset(("test-certificate", "registration-document", "keys", "service-history", "handbook", "toolkit"))
+
+
+def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
+    """Add rows to ``unplaced`` for sentences that name a part, hold no row, and sound like a fault."""
+    harmless = {lexicon.fold(w) for w in lexicon.phrases("suspicion.harmless")}
+    taken = [s.said.start for s in told.statements if s.said.kind in ("defect", "good") and s.said.status in ("said", "denied")]
+    rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
+    promised = {p.start for p in reading.promises}
+    for start, end in doc._.clauses.sentences:
+        named = [m for m in told.mentions if start <= m.start < end and m.targets and m.named_only]
+        if any(start <= at < end for at in rows):
+            continue
+        first, last = times(doc, start, end)
+        reason = ""
+        if named:
+            reason = _odd(doc, start, end, taken, harmless)
+        if not reason and first in promised and not any(0 <= start - at < REACH for at in rows):
+            parts = {t.part for m in named for t in m.targets}
+            if not parts or parts - _NEUTRAL_PARTS:
+                reason = "work is promised, but no fault was recognised"
+        if reason:
+            _add(doc, reading, start, end, reason)
+            _disbelieve(doc, reading, start, end, taken)
+
+
+def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[str, ...]]) -> str:
+    terms: Terms = doc._.terms
+    for s, e in terms.within("suspicion.alone", start, end):
+        return f"“{quote(doc, s, e)}” often goes with a fault"
+    for s, e in _stretches(doc, start, end):
+        if any(s <= at < e for at in taken):
+            continue
+        for a, b in terms.within("suspicion.before", s, e):
+            if b < e and doc[b].is_alpha and not doc[b].is_stop and (doc[b].text,) not in harmless:
+                return f"“{quote(doc, a, b + 1)}” may speak of a fault that the lexicon does not know"
+        for i in range(s, e):
+            word = doc[i].text
+            if word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless and i > s:
+                if doc[i - 1].text in _AUXILIARIES and not _inside(terms, i):
+                    return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
+    return ""
+
+
+def _inside(terms: Terms, index: int) -> bool:
+    cues = ("promise.work", "excluded.phrases", "included.phrases", "guess.causes", "repaired.renewed", "repaired.cues")
+    return any(s <= index < e for s, e in terms.cue(*cues)) or any(t.start <= index < t.end for t in terms.things)
+
+
+def _stretches(doc: Doc, start: int, end: int) -> Iterator[tuple[int, int]]:
+    """The clauses of a sentence."""
+    begin = start
+    for i in range(start + 1, end + 1):
+        if i == end or doc._.clauses.before[i] >= 1:
+            yield begin, i
+            begin = i
+
+
+def _add(doc: Doc, reading: Reading, start: int, end: int, reason: str) -> None:
+    first, last = times(doc, start, end)
+    row = DefectRow(quote(doc, start, end), first, last, defect="mark", at=start, confidence=0.2, review=reason)
+    row.trace = [Step("left over", quote(doc, start, end), reason)]
+    reading.unplaced.append(row)
+
+
+def _disbelieve(doc: Doc, reading: Reading, start: int, end: int, taken: list[int]) -> None:
+    """Good words of this sentence do not make a part clear."""
+    reading.verdicts = [v for v in reading.verdicts if not start <= v.at < end]
