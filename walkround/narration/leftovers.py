@@ -22,6 +22,7 @@ _NEUTRAL_PARTS = frozenset(("test-certificate", "registration-document", "keys",
 def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
     """Add rows to ``unplaced`` for sentences that name a part, hold no row, and sound like a fault."""
     harmless = {lexicon.fold(w) for w in lexicon.phrases("suspicion.harmless")}
+    plain = {lexicon.fold(w)[0] for w in lexicon.phrases("suspicion.has_harmless")}
     taken = [s.said.start for s in told.statements if s.said.kind in ("defect", "good") and s.said.status in ("said", "denied")]
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     promised = {p.start for p in reading.promises}
@@ -31,8 +32,8 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
             continue
         first, last = times(doc, start, end)
         reason = ""
-        if named:
-            reason = _odd(doc, start, end, taken, harmless)
+        if named or _continues(doc, told, start, end):
+            reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain)
         if not reason and first in promised and not any(0 <= start - at < REACH for at in rows):
             parts = {t.part for m in named for t in m.targets}
             if not parts or parts - _NEUTRAL_PARTS:
@@ -57,6 +58,28 @@ def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[s
             if word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless and i > s:
                 if doc[i - 1].text in _AUXILIARIES and not _inside(terms, i):
                     return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
+    return ""
+
+
+def _continues(doc: Doc, told: Told, start: int, end: int) -> bool:
+    """A sentence that begins with a pronoun, soon after a part was named."""
+    heads = {doc[i].text for i in range(start, min(end, start + 2))}
+    return bool(heads & {"it", "that", "they", "there"}) and any(0 <= start - m.end < 20 and m.targets for m in told.mentions)
+
+
+def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str]) -> str:
+    """ "The hose has a white crust", "it doesn't make a noise": words unknown to the lexicon after "has", "doesn't"."""
+    terms: Terms = doc._.terms
+    known = {i for t in (*terms.things, *terms.states) for i in range(t.start, t.end)}
+    for s, e in _stretches(doc, start, end):
+        if any(s <= at < e for at in taken):
+            continue
+        for category in ("suspicion.has", "suspicion.fails"):
+            for a, b in terms.within(category, s, e):
+                ahead = [i for i in range(b, min(e, b + 3)) if doc[i].is_alpha and not doc[i].is_stop]
+                if not ahead or any(i in known or doc[i].text in plain for i in ahead[:2]) or (b < e and doc[b].text in plain):
+                    continue
+                return f"“{quote(doc, a, ahead[0] + 1)}” may speak of a fault that the lexicon does not know"
     return ""
 
 

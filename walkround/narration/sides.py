@@ -82,7 +82,7 @@ def _left_or_right(
     """A SideWord where the word is a side, None where it is the verb or the adverb."""
     word = SideWord(value, start, end)
     size = len(doc)
-    hand = end < size and doc[end].text == "hand"
+    hand = end < size and doc[end].text == "hand" and end not in starts
     if hand:
         word.end += 1
     if word.end < size and doc[word.end].text in ("side", "hander") and word.end not in starts:

@@ -32,7 +32,7 @@ CUES = (
     "repaired.renewed", "withdrawn.phrases", "withdrawn.returns", "guess.phrases", "guess.lead_in", "guess.causes",
     "promise.will", "promise.work", "promise.phrases", "promise.not_work", "excluded.phrases", "included.phrases",
     "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",
-    "joining.where", "joining.linking", "joining.hosting", "suspicion.before", "suspicion.alone", "joining.small_things", "good.whole_bike", "repaired.visible", "extent.phrases", "both.phrases", "other.phrases", "other.one",
+    "joining.where", "joining.linking", "joining.hosting", "suspicion.before", "suspicion.has", "suspicion.fails", "suspicion.alone", "joining.small_things", "good.whole_bike", "repaired.visible", "extent.phrases", "both.phrases", "other.phrases", "other.one",
     "this.phrases", "left.phrases", "right.phrases", "place.front.phrases", "place.rear.phrases",
     "place.left.phrases", "place.right.phrases", "place.middle.phrases",
 )  # fmt: skip
