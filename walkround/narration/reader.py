@@ -20,6 +20,7 @@ from walkround.narration.polarity import Said, judge
 from walkround.narration.rows import RowMaker
 from walkround.narration.sides import find_sides
 from walkround.narration.sizes import read_sizes
+from walkround.narration.soundalike import SoundAlikes, confusions
 from walkround.narration.terms import TermFinder
 from walkround.narration.text import build_doc, quote, times
 from walkround.speech.transcript import Transcript
@@ -34,11 +35,15 @@ class Reader:
     def __post_init__(self) -> None:
         self.nlp: Language = spacy.blank("en")
         self.finder = TermFinder(self.nlp.vocab, self.lexicon)
+        self.sounds = SoundAlikes(self.lexicon)
+        self.confusions = confusions(self.lexicon)
 
     def parse(self, transcript: Transcript) -> Doc:
         """The Doc with terms, clauses and nothing decided yet."""
-        doc = build_doc(transcript, self.lexicon, self.nlp.vocab)
-        return find_clauses(self.finder(doc))
+        recognised = transcript.timing == "recognised" or any(w.probability is not None for w in transcript.words())
+        doc = build_doc(transcript, self.lexicon, self.nlp.vocab, self.confusions if recognised else None)
+        doc = self.finder(doc)
+        return find_clauses(self.sounds(doc) if recognised else doc)
 
     def read(self, transcript: Transcript) -> Reading:
         """Everything that the narration says."""

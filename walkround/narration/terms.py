@@ -82,6 +82,7 @@ class Terms:
 
 
 Entry = tuple[str, Term]
+_ONE_HAS = frozenset("got been a an built gone coming had taken lost".split())
 
 
 def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
@@ -189,11 +190,17 @@ class TermFinder:
             plural = toks[end - 1].plural
             if entry.plural and not plural:
                 continue
+            if plural and doc._.punctuated is not None and end < len(doc) and doc[end].text in _ONE_HAS:
+                plural = False  # "the mirrors got a scratch": a lost apostrophe
             if entry.head and not (toks[end - 1].mark and (start == 0 or toks[start - 1].mark in (".", "?"))):
                 continue
             if any(t.mark in (".", "?") for t in toks[start : end - 1]):
                 continue  # no word runs over a full stop
-            found.append(replace(entry, start=start, end=end, plural=plural))
+            heard = " ".join(t.heard or doc[i].text for i, t in enumerate(toks[start:end], start))
+            changed = any(t.heard for t in toks[start:end])
+            found.append(
+                replace(entry, start=start, end=end, plural=plural, heard=heard if changed else None, score=0.9 if changed else 1.0)
+            )
         for term in longest(found):
             if term.kind in ("part", "family", "other"):
                 terms.things.append(term)

@@ -35,6 +35,7 @@ class Tok:
     end: float
     probability: float | None
     first: bool
+    heard: str | None = None  # what was heard, where a plain word was taken for a trade word
     mark: str = ""
     silence: float = 0.0
 
@@ -48,7 +49,10 @@ def mark_after(text: str) -> str:
     return "," if _SOFT_END.search(text) else ""
 
 
-def build_doc(transcript: Transcript, lexicon: Lexicon, vocab: Vocab) -> Doc:
+Confusions = dict[str, tuple[str, frozenset[str]]]
+
+
+def build_doc(transcript: Transcript, lexicon: Lexicon, vocab: Vocab, confusions: Confusions | None = None) -> Doc:
     """The Doc of a transcript. ``doc._.tokens`` and ``doc._.words`` tie it to what was heard."""
     words: list[Word] = list(transcript.words())
     folds: list[str] = []
@@ -69,12 +73,24 @@ def build_doc(transcript: Transcript, lexicon: Lexicon, vocab: Vocab) -> Doc:
             folds.append(piece.fold)
         toks[-1].mark = mark
         last_end = word.end
+    _unconfuse(folds, toks, confusions or {})
     doc = Doc(vocab, words=folds)
     doc._.tokens = toks
     doc._.words = words
     marks = sum(t.mark in (".", "?") for t in toks)
     doc._.punctuated = marks * WORDS_A_MARK >= len(toks)
     return doc
+
+
+def _unconfuse(folds: list[str], toks: list[Tok], confusions: Confusions) -> None:
+    """Put the trade word where a plain word was heard beside a word that gives it away, in place."""
+    for i, fold in enumerate(folds):
+        meant = confusions.get(fold)
+        if meant is None:
+            continue
+        near = {folds[k] for k in range(max(0, i - 2), min(len(folds), i + 3)) if k != i}
+        if near & meant[1]:
+            toks[i].heard, folds[i] = fold, meant[0]
 
 
 def quote(doc: Doc, start: int, end: int) -> str:
