@@ -147,10 +147,7 @@ class Board:
             first, last = last, first
         strip = Image.new("RGB", (256, 1) if across else (1, 256))
         strip.putdata(
-            [
-                tuple(round(a + (b - a) * i / 255) for a, b in zip(first, last, strict=True))
-                for i in range(256)
-            ]
+            [tuple(round(a + (b - a) * i / 255) for a, b in zip(first, last, strict=True)) for i in range(256)]
         )
         return strip.resize(size, Image.Resampling.BILINEAR)
 

@@ -72,9 +72,7 @@ def draw_views(plate: str) -> dict[str, Board]:
     }
 
 
-def plan_shots(
-    sentences: list[dict[str, str]], spoken: list[Spoken], places: dict[str, dict[str, Box]]
-) -> list[Shot]:
+def plan_shots(sentences: list[dict[str, str]], spoken: list[Spoken], places: dict[str, dict[str, Box]]) -> list[Shot]:
     """One shot a sentence: the camera leaves in the pause and arrives early in the words."""
     shots = []
     for number, (sentence, said) in enumerate(zip(sentences, spoken, strict=True)):
@@ -179,9 +177,7 @@ def start_encoder(film: dict[str, object], sound: Path, target: Path) -> subproc
         f="mp4",
     ).global_args("-flags:v", "+bitexact", "-flags:a", "+bitexact", "-loglevel", "error")
     program = shutil.which("ffmpeg") or imageio_ffmpeg.get_ffmpeg_exe()
-    process: subprocess.Popen[bytes] = ffmpeg.run_async(
-        stream.overwrite_output(), cmd=program, pipe_stdin=True
-    )
+    process: subprocess.Popen[bytes] = ffmpeg.run_async(stream.overwrite_output(), cmd=program, pipe_stdin=True)
     return process
 
 

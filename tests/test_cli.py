@@ -1,4 +1,4 @@
-"""The command line: every fault a person can cause ends in one sentence, and nothing is lost or half-written."""
+"""The command line: a fault that a person can cause ends in one sentence, and nothing is half-written."""
 
 import json
 import re
@@ -97,9 +97,7 @@ def test_a_folder_is_no_video(tmp_path: Path, out: Path) -> None:
     ],
     ids=["text", "zero-length", "half", "five-bytes-short", "head-only", "noise"],
 )
-def test_a_file_that_is_no_whole_video(
-    film: Path, tmp_path: Path, out: Path, spoil: Spoil, says: str
-) -> None:
+def test_a_file_that_is_no_whole_video(film: Path, tmp_path: Path, out: Path, spoil: Spoil, says: str) -> None:
     path = tmp_path / "spoilt.mp4"
     path.write_bytes(spoil(film.read_bytes()))
     told = refused(out, path)
@@ -367,9 +365,7 @@ def test_spoken_words_cannot_steer_the_terminal(tmp_path: Path, out: Path) -> No
     """A transcript is somebody else's file; on a terminal its escape codes would be obeyed."""
     path = tmp_path / "talk.txt"
     path.write_text("[0:01] The left mirror has a \x1b]0;owned\x07scratch \x1b[2J on it.\n", encoding="utf-8")
-    result = CliRunner().invoke(
-        main, ["report", "--transcript", str(path), "--out", str(out), "--explain"], color=True
-    )
+    result = CliRunner().invoke(main, ["report", "--transcript", str(path), "--out", str(out), "--explain"], color=True)
     assert result.exit_code == 0
     assert "scratch" in result.stdout
     assert not re.search(r"[\x00-\x08\x0b-\x1f\x7f]", result.stdout)

@@ -122,19 +122,20 @@ def test_a_name_in_another_encoding_is_told_or_used(film: Path, talk: Path, tmp_
         video.write_bytes(film.read_bytes())
     except OSError:
         return  # this file system takes UTF-8 only, so there is no such file to give
+    told = None
     try:
         made = make_report(Job(video, tmp_path / "out", talk))
     except WalkroundError as error:
-        assert "caf" in str(error)
-        assert str(error).isprintable()
-    else:
+        told = str(error)
+    if told is None:
         leads_to_the_video(made, video)
+    else:
+        assert "caf" in told
+        assert told.isprintable()
 
 
 @pytest.mark.parametrize("out", [".", "deeper/below", "../beside"])
-def test_relative_folders(
-    film: Path, talk: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, out: str
-) -> None:
+def test_relative_folders(film: Path, talk: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, out: str) -> None:
     here = tmp_path / "here"
     here.mkdir()
     (here / "walk.mp4").write_bytes(film.read_bytes())
@@ -217,7 +218,7 @@ def test_weak_words_are_said_to_be_weak(tmp_path: Path) -> None:
     def review(probability: float) -> str | None:
         words = [
             {"word": word, "start": n / 3, "end": (n + 1) / 3, "probability": probability}
-            for n, word in enumerate("The left mirror has a scratch on it.".split())
+            for n, word in enumerate(["The", "left", "mirror", "has", "a", "scratch."])
         ]
         path = tmp_path / f"{probability}.json"
         path.write_text(json.dumps({"segments": [{"start": 0, "end": 3, "words": words}]}))
@@ -242,8 +243,9 @@ def test_the_same_input_gives_the_same_bytes(film: Path, talk: Path, tmp_path: P
     made = []
     for seed, zone, tongue in (("1", "UTC", "C"), ("4711", "Asia/Tokyo", "C.UTF-8")):
         out = tmp_path / f"out-{seed}"
+        words = ["--transcript", str(talk), "--out", str(out)]
         subprocess.run(
-            [sys.executable, "-m", "walkround", "report", str(film), "--transcript", str(talk), "--out", str(out)],
+            [sys.executable, "-m", "walkround", "report", str(film), *words],
             env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone, "LC_ALL": tongue},
             cwd=ROOT, check=True, capture_output=True,
         )  # fmt: skip

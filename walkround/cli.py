@@ -51,7 +51,12 @@ _SPEECH_OPTIONS = [
     click.option("--device", type=click.Choice(["auto", "cpu", "cuda"]), default="auto", show_default=True),
     click.option("--compute-type", default="auto", show_default=True, help="int8, float16, float32, ..."),
     click.option("--threads", type=click.IntRange(0), default=0, help="Processor threads; 0 takes all there are."),
-    click.option("--hotwords/--no-hotwords", default=False, show_default=True, help="Lean the recogniser to the lexicon."),
+    click.option(
+        "--hotwords/--no-hotwords",
+        default=False,
+        show_default=True,
+        help="Lean the recogniser to the lexicon.",
+    ),
 ]
 
 
@@ -92,7 +97,13 @@ def report(
 
 
 @main.command()
-@click.option("--out", type=_FILE, default=Path("walkround-demo"), show_default=True, help="Folder for the demo's report.")
+@click.option(
+    "--out",
+    type=_FILE,
+    default=Path("walkround-demo"),
+    show_default=True,
+    help="Folder for the demo's report.",
+)
 @_speech_options
 @click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
 @_plainly

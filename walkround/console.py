@@ -5,7 +5,15 @@ from types import TracebackType
 from typing import Any
 
 from rich.console import Console as RichConsole
-from rich.progress import BarColumn, Progress, SpinnerColumn, TaskID, TextColumn, TimeElapsedColumn, TimeRemainingColumn
+from rich.progress import (
+    BarColumn,
+    Progress,
+    SpinnerColumn,
+    TaskID,
+    TextColumn,
+    TimeElapsedColumn,
+    TimeRemainingColumn,
+)
 
 from walkround.pipeline import Outcome
 from walkround.report.record import Finding, Report
@@ -116,7 +124,10 @@ def summary_text(outcome: Outcome) -> str:
         lines += [f"  {clock(row.start):>7}  “{row.quote}”" for row in report.unplaced]
     review = _to_review(report)
     missing = [name.replace("-", " ") for name in not_mentioned(report)]
-    lines += ["", f"{len(report.findings)} marks and faults spoken of; {len(review)} rows need a person's look."]
+    lines += [
+        "",
+        f"{len(report.findings)} marks and faults spoken of; {len(review)} rows need a person's look.",
+    ]
     if missing:
         lines.append(f"Not mentioned at all: {', '.join(missing)}.")
     lines += [f"Warning: {warning}" for warning in report.warnings]

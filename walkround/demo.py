@@ -38,5 +38,7 @@ def run_demo(out: Path, model: str | None, speech: SpeechOptions, hotwords: bool
             Path(beside.name).chmod(0o644)
             Path(beside.name).replace(copy)
         except OSError as error:
-            raise OutputError(f"{shown(out)}: cannot be written ({error.strerror}); choose another folder with --out.") from None
+            raise OutputError(
+                f"{shown(out)}: cannot be written ({error.strerror}); choose another folder with --out."
+            ) from None
     return Job(copy, out, None, model, None, speech, hotwords)

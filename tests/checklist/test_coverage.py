@@ -36,9 +36,7 @@ def entries(**fixed: Any) -> st.SearchStrategy[Entry]:
         fixed.get("side", st.sampled_from([None, "left", "right", "both"])),
         st.booleans(),
     )
-    plain = st.tuples(
-        fixed.get("table", st.sampled_from(TABLES)), st.just(PLAIN), st.none(), st.booleans()
-    )
+    plain = st.tuples(fixed.get("table", st.sampled_from(TABLES)), st.just(PLAIN), st.none(), st.booleans())
     return sided if "side" in fixed else sided | plain
 
 
@@ -47,7 +45,8 @@ def reading(rows: list[Entry]) -> Reading:
     made = Reading()
     for number, (table, part, side, tentative) in enumerate(rows):
         kind: Callable[..., Row] = {
-            "findings": DefectRow, "verdicts": Verdict, "named": Row, "repaired": DefectRow, "withdrawn": TakenBack,
+            "findings": DefectRow, "verdicts": Verdict, "named": Row, "repaired": DefectRow,
+            "withdrawn": TakenBack,
         }[table]  # fmt: skip
         row = kind(f"words {number} of {table}", float(number), number + 0.5, part, side)
         if isinstance(row, DefectRow):
@@ -168,5 +167,5 @@ def test_nothing_said_is_nothing_mentioned() -> None:
     ],
 )
 def test_praise_and_fault_of_one_part_are_brought_to_a_person(rows: list[Entry], part: str) -> None:
-    """Praise ("the mirrors are good") and a fault ("the left one is scratched") cannot both stand unremarked."""
+    """Praise ("the mirrors are good") and a fault ("the left one is scratched") cannot stand unremarked."""
     assert any(item.review for item in items(rows, part))

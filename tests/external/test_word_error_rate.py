@@ -61,14 +61,10 @@ def recording() -> Path:
 
 
 @pytest.mark.parametrize(("name", "bound"), [("tiny.en", 0.056), ("base", 0.042)])
-def test_word_error_rate(
-    recording: Path, name: str, bound: float, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_word_error_rate(recording: Path, name: str, bound: float, capsys: pytest.CaptureFixture[str]) -> None:
     weights = find_weights(name, say=print, allow_download=False)
     transcript = transcribe(read_sound(probe(recording)), weights, SpeechOptions())
-    result = jiwer.process_words(
-        TEXT, transcript.text, reference_transform=NORMALISE, hypothesis_transform=NORMALISE
-    )
+    result = jiwer.process_words(TEXT, transcript.text, reference_transform=NORMALISE, hypothesis_transform=NORMALISE)
     with capsys.disabled():
         print(
             f"\n{name}: word error rate {result.wer:.3f} ({result.substitutions} substituted, "

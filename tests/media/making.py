@@ -17,9 +17,7 @@ _WHOLE = {"s16": np.int16, "s32": np.int32}
 
 def tone(seconds: float, frequency: float = 440.0, level: float = 0.3) -> np.ndarray:
     """A sine at 48 kHz with the given peak."""
-    return (level * np.sin(2 * np.pi * frequency * np.arange(round(seconds * RATE)) / RATE)).astype(
-        np.float32
-    )
+    return (level * np.sin(2 * np.pi * frequency * np.arange(round(seconds * RATE)) / RATE)).astype(np.float32)
 
 
 def _video_packets(stream: av.VideoStream, times: Sequence[float]) -> Iterator[av.Packet]:
@@ -38,9 +36,7 @@ def _sound_packets(stream: av.AudioStream, pieces: Sequence[tuple[float, np.ndar
         for at in range(0, len(samples), 960):
             block = samples[at : at + 960]
             data = (
-                block
-                if form.startswith("flt")
-                else (block * np.iinfo(_WHOLE[form[:3]]).max).astype(_WHOLE[form[:3]])
+                block if form.startswith("flt") else (block * np.iinfo(_WHOLE[form[:3]]).max).astype(_WHOLE[form[:3]])
             )
             frame = av.AudioFrame.from_ndarray(data[None], format=form, layout="mono")
             frame.sample_rate, frame.time_base = RATE, Fraction(1, RATE)
@@ -87,9 +83,7 @@ def steady(seconds: float, rate: float = 30.0) -> list[float]:
 def turn_picture(path: Path, clockwise: int) -> None:
     """Write a rotation into the first track header, as phones do (ISO/IEC 14496-12, 8.3.2)."""
     data = bytearray(path.read_bytes())
-    matrix = (
-        data.index(b"tkhd") + 4 + 4 + 20 + 8 + 8
-    )  # version 0: flags, five fields, reserved, layer to reserved
+    matrix = data.index(b"tkhd") + 4 + 4 + 20 + 8 + 8  # version 0: flags, five fields, reserved, layer to reserved
     a, b = {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}[clockwise]
     rows = (a * 65536, b * 65536, 0, -b * 65536, a * 65536, 0, 0, 0, 1 << 30)
     data[matrix : matrix + 36] = b"".join(value.to_bytes(4, "big", signed=True) for value in rows)

@@ -56,9 +56,7 @@ def test_rotation_agrees_with_ffmpeg(make_media: MakeMedia, tmp_path: Path) -> N
     path = make_media("turned.mp4", pictures=steady(1.0))
     turn_picture(path, 90)
     run = [ffmpeg_path(), "-v", "error", "-ss", "0.9", "-i", str(path), "-frames:v", "1"]
-    raw = subprocess.run(
-        [*run, "-f", "rawvideo", "-pix_fmt", "gray", "-"], capture_output=True, check=True
-    ).stdout
+    raw = subprocess.run([*run, "-f", "rawvideo", "-pix_fmt", "gray", "-"], capture_output=True, check=True).stdout
     width, height = 48, 64  # turned
     assert len(raw) == width * height
     left, right = raw[width * 30 + 4], raw[width * 30 + 43]
@@ -82,9 +80,7 @@ def test_containers_with_picture(make_media: MakeMedia, name: str, codecs: tuple
     assert (info.width, info.height) == (64, 48)
 
 
-@pytest.mark.parametrize(
-    ("name", "codec"), [("a.wav", "pcm_s16le"), ("a.m4a", "aac"), ("a.mp3", "libmp3lame")]
-)
+@pytest.mark.parametrize(("name", "codec"), [("a.wav", "pcm_s16le"), ("a.m4a", "aac"), ("a.mp3", "libmp3lame")])
 def test_sound_without_picture(make_media: MakeMedia, name: str, codec: str) -> None:
     info = probe(make_media(name, sound=[(0.0, tone(2.0))], sound_codec=codec))
     assert (info.width, info.height, info.rotation, info.frame_rate) == (None, None, 0, None)
@@ -158,9 +154,7 @@ def test_a_picture_or_noise_is_no_recording(tmp_path: Path) -> None:
     assert "not a recording" in refused(path)
 
 
-@pytest.mark.parametrize(
-    "playlist", ["#EXTM3U\n#EXTINF:2,\n{}\n#EXT-X-ENDLIST\n", "ffconcat version 1.0\nfile {}\n"]
-)
+@pytest.mark.parametrize("playlist", ["#EXTM3U\n#EXTINF:2,\n{}\n#EXT-X-ENDLIST\n", "ffconcat version 1.0\nfile {}\n"])
 def test_lists_of_other_files_are_not_followed(make_media: MakeMedia, tmp_path: Path, playlist: str) -> None:
     clip = make_media("clip.mp4", **CLIP)
     path = tmp_path / "list.mp4"
@@ -183,9 +177,7 @@ def test_control_characters_in_a_name_stay_on_one_line(tmp_path: Path) -> None:
     assert "\n" not in str(caught.value)
 
 
-@pytest.mark.parametrize(
-    "options", [None, {"movflags": "faststart"}, {"movflags": "frag_keyframe+empty_moov"}]
-)
+@pytest.mark.parametrize("options", [None, {"movflags": "faststart"}, {"movflags": "frag_keyframe+empty_moov"}])
 @pytest.mark.parametrize("part", [0.3, 0.6, 0.95])
 def test_cut_mp4(make_media: MakeMedia, options: dict[str, str] | None, part: float) -> None:
     path = make_media("cut.mp4", pictures=steady(8.0), sound=[(0.0, tone(8.0))], options=options)
@@ -217,9 +209,7 @@ def test_a_trailer_is_no_cut(make_media: MakeMedia, trailer: bytes) -> None:
     assert probe(path).has_sound
 
 
-@pytest.mark.parametrize(
-    ("name", "codecs"), [("a.mkv", ("libx264", "aac")), ("a.webm", ("libvpx", "libopus"))]
-)
+@pytest.mark.parametrize(("name", "codecs"), [("a.mkv", ("libx264", "aac")), ("a.webm", ("libvpx", "libopus"))])
 def test_cut_matroska(make_media: MakeMedia, name: str, codecs: tuple[str, str]) -> None:
     path = make_media(name, **CLIP, video_codec=codecs[0], sound_codec=codecs[1])
     data = path.read_bytes()
@@ -232,9 +222,7 @@ def test_cut_wav(make_media: MakeMedia) -> None:
     data = path.read_bytes()
     path.write_bytes(data[: len(data) // 2])
     assert "cut off" in refused(path)
-    path.write_bytes(
-        b"RIFF\xff\xff\xff\xff" + data[8 : len(data) // 2]
-    )  # written as a stream: no size to go by
+    path.write_bytes(b"RIFF\xff\xff\xff\xff" + data[8 : len(data) // 2])  # written as a stream: no size to go by
     assert find_cut(path) is None
 
 
@@ -277,8 +265,6 @@ def test_no_permission(make_media: MakeMedia) -> None:
             "try: probe(Path(sys.argv[1]))\n"
             "except MediaError as error: print(error)\n"
         )
-        done = subprocess.run(
-            [sys.executable, "-c", script, str(locked)], capture_output=True, text=True, check=True
-        )
+        done = subprocess.run([sys.executable, "-c", script, str(locked)], capture_output=True, text=True, check=True)
     assert "may not be read" in done.stdout
     assert str(locked) in done.stdout

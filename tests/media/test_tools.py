@@ -11,9 +11,7 @@ from walkround.media.tools import ffmpeg_path
 
 
 def test_it_runs() -> None:
-    assert subprocess.run([ffmpeg_path(), "-version"], capture_output=True, check=True).stdout.startswith(
-        b"ffmpeg"
-    )
+    assert subprocess.run([ffmpeg_path(), "-version"], capture_output=True, check=True).stdout.startswith(b"ffmpeg")
 
 
 def test_the_systems_comes_first(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

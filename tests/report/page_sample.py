@@ -69,9 +69,7 @@ DEFECTS = {
 }
 
 
-def _finding(
-    number: int, part: str | None, defect: str, severity: str, start: float, quote: str, **more
-) -> Finding:
+def _finding(number: int, part: str | None, defect: str, severity: str, start: float, quote: str, **more) -> Finding:
     end = more.pop("end", start + 4.0)
     return Finding(
         id=f"f{number:03}", part=part, defect=defect, severity=severity, start=start, end=end, quote=quote,
@@ -188,9 +186,7 @@ def sample() -> Report:
         ),
     ]
 
-    def check(
-        part: str, group: str, state: str, *times: float, side: str | None = None, **more
-    ) -> ChecklistRow:
+    def check(part: str, group: str, state: str, *times: float, side: str | None = None, **more) -> ChecklistRow:
         evidence = [Spoken(quote=f"words about the {PARTS[part]}", start=t, end=t + 1) for t in times]
         return ChecklistRow(part=part, side=side, group=group, state=state, evidence=evidence, **more)
 
@@ -296,9 +292,7 @@ def sample() -> Report:
                 end=7.1,
             ),
         ],
-        promises=[
-            Promise(part="rear-tyre", quote="we'll put a rear tyre on before it goes", start=9.1, end=9.4)
-        ],
+        promises=[Promise(part="rear-tyre", quote="we'll put a rear tyre on before it goes", start=9.1, end=9.4)],
         guesses=[Guess(part="fork-leg", quote="probably just stood too long", start=2.9, end=3.2)],
         included=[Extra(part="top-box", quote="you get the top box with it", start=9.3, end=9.5)],
         excluded=[Extra(quote="the sat nav mount's mine, that's coming off", start=9.6, end=9.9)],
@@ -335,14 +329,11 @@ def sample() -> Report:
 
 
 def page(report: Report, video_href: str | None = "walk.webm") -> str:
-    return render_page(
-        report, part_names=PARTS, group_names=GROUPS, defect_names=DEFECTS, video_href=video_href
-    )
+    return render_page(report, part_names=PARTS, group_names=GROUPS, defect_names=DEFECTS, video_href=video_href)
 
 
 HOSTILE = (
-    "<script>window.pwned=1</script> --> & &amp; \"'> <img src=x onerror=window.pwned=1>"
-    " 🏍️ \u202eנזק {{ 7*7 }} {% x %}"
+    "<script>window.pwned=1</script> --> & &amp; \"'> <img src=x onerror=window.pwned=1> 🏍️ \u202eנזק {{ 7*7 }} {% x %}"
 )
 LONG = "unbroken" * 40
 
@@ -358,9 +349,7 @@ def hostile() -> Report:
         if isinstance(value, list):
             return [poison(v, key) for v in value]
         if isinstance(value, str) and key not in kept:
-            return (
-                f"{key}{next(count)} {HOSTILE} {LONG if key in ('quote', 'sha256', 'unit') else ''}".strip()
-            )
+            return f"{key}{next(count)} {HOSTILE} {LONG if key in ('quote', 'sha256', 'unit') else ''}".strip()
         return value
 
     return Report.model_validate(poison(sample().model_dump()))
@@ -400,6 +389,4 @@ class Seen(HTMLParser):
     def all(self, tag: str, **wanted: str) -> list[dict[str, str | None]]:
         """Attributes of the elements with this tag whose ``class`` holds the wanted class."""
         named = wanted.get("class_")
-        return [
-            a for t, a in self.elements if t == tag and (not named or named in (a.get("class") or "").split())
-        ]
+        return [a for t, a in self.elements if t == tag and (not named or named in (a.get("class") or "").split())]

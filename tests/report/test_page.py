@@ -125,14 +125,8 @@ def test_every_state_is_in_words() -> None:
 def test_the_summary_counts_what_the_record_holds() -> None:
     text = " ".join(Seen(page(sample())).text.split())
     assert "The narrator spoke of 11 marks and faults. 2 need a person’s look" in text
-    assert (
-        "1 of them could not be tied to a part. 5 items of the 25 on the checklist were not mentioned."
-        in text
-    )
-    assert (
-        "A fault, past or present, was spoken of: fork leg, front brake disc, rear tyre and rear wheel."
-        in text
-    )
+    assert "1 of them could not be tied to a part. 5 items of the 25 on the checklist were not mentioned." in text
+    assert "A fault, past or present, was spoken of: fork leg, front brake disc, rear tyre and rear wheel." in text
     assert "Nothing was said of: front tyre." in text
     assert "Have tyres, brakes and steering checked by a qualified mechanic." in text
 
@@ -161,9 +155,7 @@ def test_without_a_video_there_is_no_player_and_no_jump() -> None:
 def test_estimated_times_are_called_estimates() -> None:
     report = sample()
     assert "estimates" not in page(report)
-    estimated = report.model_copy(
-        update={"transcript": report.transcript.model_copy(update={"timing": "estimated"})}
-    )
+    estimated = report.model_copy(update={"transcript": report.transcript.model_copy(update={"timing": "estimated"})})
     assert page(estimated).count("estimates") == 2
 
 
@@ -172,9 +164,7 @@ def test_words_that_were_heard_badly_are_marked_and_none_is_lost() -> None:
     assert page(report).count('<span class="unsure"') == 2
     first = report.transcript.segments[0]
     short = first.model_copy(update={"words": first.words[:-1]})
-    fewer = report.model_copy(
-        update={"transcript": report.transcript.model_copy(update={"segments": [short]})}
-    )
+    fewer = report.model_copy(update={"transcript": report.transcript.model_copy(update={"segments": [short]})})
     assert first.text.strip() in Seen(page(fewer)).text
 
 
@@ -216,9 +206,7 @@ def test_links_to_files_are_encoded() -> None:
     assert seen.all("video")[0]["src"] == "../films/a%22b%3Cc%3E%231%20%3F.mp4"
     assert [unquote(a["src"] or "") for a in seen.all("img")] == [
         f.still
-        for f in sorted(
-            report.findings, key=lambda f: (["serious", "moderate", "minor"].index(f.severity), f.start)
-        )
+        for f in sorted(report.findings, key=lambda f: (["serious", "moderate", "minor"].index(f.severity), f.start))
         if f.still
     ]
     for _, attributes in seen.elements:

@@ -22,9 +22,7 @@ def contrast(first: tuple[float, ...], second: tuple[float, ...]) -> float:
     """Contrast ratio of two sRGB colours (0 to 255), by the definitions of WCAG 2.2, used by SC 1.4.3."""
 
     def luminance(colour: tuple[float, ...]) -> float:
-        linear = [
-            c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (v / 255 for v in colour[:3])
-        ]
+        linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (v / 255 for v in colour[:3])]
         return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
     lighter, darker = sorted((luminance(first), luminance(second)), reverse=True)
@@ -68,9 +66,7 @@ def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[webdriver.Chro
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     driver = shutil.which("chromedriver")
     if not chromium or not driver:
-        pytest.fail(
-            "the page tests need Chromium and ChromeDriver: install the packages chromium and chromium-driver"
-        )
+        pytest.fail("the page tests need Chromium and ChromeDriver: install the packages chromium and chromium-driver")
     options = webdriver.ChromeOptions()
     options.binary_location = chromium
     for switch in (
@@ -85,9 +81,7 @@ def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[webdriver.Chro
         yield chrome
 
 
-def visit(
-    browser: webdriver.Chrome, file: Path, after: str = "", width: int = 1280, height: int = 900
-) -> None:
+def visit(browser: webdriver.Chrome, file: Path, after: str = "", width: int = 1280, height: int = 900) -> None:
     """Open a page from disk, afresh, in a window of this size; wait until it knows its film."""
     browser.get("about:blank")
     browser.get_log("browser")
@@ -109,18 +103,14 @@ def time_of(browser: webdriver.Chrome) -> float:
 
 
 def shown(browser: webdriver.Chrome) -> list[str]:
-    return [
-        h.text for h in browser.find_elements(By.CSS_SELECTOR, "#finding-rows .row h3") if h.is_displayed()
-    ]
+    return [h.text for h in browser.find_elements(By.CSS_SELECTOR, "#finding-rows .row h3") if h.is_displayed()]
 
 
 def test_a_press_plays_the_film_from_the_row(browser: webdriver.Chrome, folder: Path) -> None:
     for index, start in enumerate([2.5, 8.2, 3.4, 5.75, 10.9, 1.25, 4.1, 4.6, 6.5, 6.5, 7.3]):
         if index == 0:
             visit(browser, folder / "report.html")
-            assert browser.execute_script("return document.querySelector('video').paused"), (
-                "nothing plays by itself"
-            )
+            assert browser.execute_script("return document.querySelector('video').paused"), "nothing plays by itself"
             assert browser.execute_script("return document.querySelector('video').duration") == pytest.approx(
                 12, abs=0.2
             )
@@ -146,9 +136,7 @@ def test_a_press_plays_the_film_from_the_row(browser: webdriver.Chrome, folder: 
         ("#t=00:05.5", 5.5), ("#t=0:00:05", 5), ("#t=1:2", 0), ("#t=1m30s", 0), ("#t=", 0), ("#findings", 0),
     ],
 )  # fmt: skip
-def test_a_link_with_a_time_opens_there(
-    browser: webdriver.Chrome, folder: Path, after: str, start: float
-) -> None:
+def test_a_link_with_a_time_opens_there(browser: webdriver.Chrome, folder: Path, after: str, start: float) -> None:
     visit(browser, folder / "report.html", after)
     wait(browser, f"return Math.abs(document.querySelector('video').currentTime - {start}) < 0.3")
     assert browser.execute_script("return document.querySelector('video').paused")
@@ -203,11 +191,7 @@ def test_no_sideways_scrolling(browser: webdriver.Chrome, folder: Path, name: st
 def test_hostile_text_does_nothing_in_a_browser(browser: webdriver.Chrome, folder: Path) -> None:
     visit(browser, folder / "hostile.html")
     assert browser.execute_script("return window.pwned") is None
-    errors = [
-        entry["message"]
-        for entry in browser.get_log("browser")
-        if "ERR_FILE_NOT_FOUND" not in entry["message"]
-    ]
+    errors = [entry["message"] for entry in browser.get_log("browser") if "ERR_FILE_NOT_FOUND" not in entry["message"]]
     assert errors == [], "only the poisoned pictures are not found"
     assert browser.find_elements(By.CSS_SELECTOR, ".row .jump")[0].text.startswith("Play from 0:02")
 
@@ -254,8 +238,7 @@ def test_edges_of_controls_and_focus_can_be_seen() -> None:
     """WCAG 2.2 SC 1.4.11: 3 to 1 for the edge of a control and for the focus mark, in both palettes."""
     style = "".join(Seen(page(sample())).raw["style"])
     palettes = [
-        dict(re.findall(r"--([\w-]+): #([0-9a-f]{6})", block))
-        for block in re.findall(r":root \{(.*?)\}", style, re.S)
+        dict(re.findall(r"--([\w-]+): #([0-9a-f]{6})", block)) for block in re.findall(r":root \{(.*?)\}", style, re.S)
     ]
     assert len(palettes) == 2
     for palette in palettes:
@@ -272,9 +255,7 @@ def test_it_works_by_keyboard(browser: webdriver.Chrome, folder: Path) -> None:
     browser.switch_to.active_element.send_keys(Keys.ENTER)
     wait(browser, "return document.activeElement.id === 'findings'")
     browser.execute_script("document.querySelector('.row .jump').focus()")
-    outline = browser.execute_script(
-        "return getComputedStyle(document.querySelector('.row .jump')).outlineStyle"
-    )
+    outline = browser.execute_script("return getComputedStyle(document.querySelector('.row .jump')).outlineStyle")
     assert outline == "solid"
     browser.switch_to.active_element.send_keys(Keys.ENTER)
     wait(browser, "return document.querySelector('video').currentTime >= 2.4")
@@ -319,8 +300,7 @@ def test_captions_come_from_the_transcript(browser: webdriver.Chrome, folder: Pa
     visit(browser, folder / "report.html")
     browser.execute_script("document.querySelector('video').textTracks[0].mode = 'hidden'")
     cues = browser.execute_script(
-        "return [...document.querySelector('video').textTracks[0].cues]"
-        ".map(c => [c.startTime, c.endTime, c.text])"
+        "return [...document.querySelector('video').textTracks[0].cues].map(c => [c.startTime, c.endTime, c.text])"
     )
     assert cues == [[s.start, s.end, s.text.strip()] for s in sample().transcript.segments]
 
@@ -330,8 +310,7 @@ def test_a_link_can_be_copied(browser: webdriver.Chrome, folder: Path) -> None:
     browser.find_elements(By.CSS_SELECTOR, ".copy")[0].click()
     wait(
         browser,
-        "return /^(Link copied|The link is in the address bar)/"
-        ".test(document.querySelector('.notice').textContent)",
+        "return /^(Link copied|The link is in the address bar)/.test(document.querySelector('.notice').textContent)",
     )
 
 

@@ -64,9 +64,7 @@ def test_a_disk_that_is_full_leaves_the_old_files_whole(folder: Folder, monkeypa
     assert texts(folder) == before
 
 
-def test_a_rename_that_fails_leaves_the_old_files_whole(
-    folder: Folder, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_rename_that_fails_leaves_the_old_files_whole(folder: Folder, monkeypatch: pytest.MonkeyPatch) -> None:
     before = texts(folder)
     monkeypatch.setattr(store.os, "replace", full)
     with pytest.raises(OutputError, match="No space left") as caught:

@@ -32,9 +32,7 @@ def to_16k(samples: np.ndarray, rate: int) -> np.ndarray:
     resampler = av.AudioResampler(format="flt", layout="mono", rate=RATE)
     frame = av.AudioFrame.from_ndarray(samples.astype(np.float32)[None], format="flt", layout="mono")
     frame.sample_rate = rate
-    return np.concatenate(
-        [p.to_ndarray().reshape(-1) for p in resampler.resample(frame) + resampler.resample(None)]
-    )
+    return np.concatenate([p.to_ndarray().reshape(-1) for p in resampler.resample(frame) + resampler.resample(None)])
 
 
 @functools.cache

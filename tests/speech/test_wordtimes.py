@@ -42,14 +42,10 @@ def test_a_word_too_long_in_noise_is_cut() -> None:
 def test_a_word_that_clings_to_the_talk_before_a_pause() -> None:
     """ "Both" opens the sentence after the pause, but was given the end of the one before it."""
     spans = [(77.66, 79.26), (82.0, 84.0)]
-    found = segment(
-        ("is", 78.4, 78.6), ("perfect.", 78.6, 79.0), ("Both", 79.0, 82.15), ("levers", 82.15, 82.5)
-    )
+    found = segment(("is", 78.4, 78.6), ("perfect.", 78.6, 79.0), ("Both", 79.0, 82.15), ("levers", 82.15, 82.5))
     settled = settle([found], spans)
     assert times(settled)[2] == ("Both", 82.0, 82.15)
-    last = segment(
-        ("is", 78.4, 78.6), ("just", 78.6, 79.0), ("perfect.", 79.0, 79.9), ("Levers", 82.05, 82.5)
-    )
+    last = segment(("is", 78.4, 78.6), ("just", 78.6, 79.0), ("perfect.", 79.0, 79.9), ("Levers", 82.05, 82.5))
     assert times(settle([last], spans))[2] == ("perfect.", 79.0, 79.26)
 
 

@@ -40,7 +40,9 @@ def _rows(part: Part, reading: Reading) -> list[Item]:
     named = [*named, *_of(reading.repaired, part.id), *_of(reading.withdrawn, part.id)]
     if not part.sided:
         return [_item(part, None, findings, good, named)]
-    sides = {side: _item(part, side, _on(findings, side), _on(good, side), _on(named, side)) for side in ("left", "right")}
+    sides = {
+        side: _item(part, side, _on(findings, side), _on(good, side), _on(named, side)) for side in ("left", "right")
+    }
     loose = [r for r in (*findings, *good, *named) if r.side is None]
     left, right = sides["left"], sides["right"]
     if loose:

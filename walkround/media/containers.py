@@ -10,9 +10,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 #: Top-level boxes that count when they run past the end. Others may be a phone's own trailer.
-_KNOWN_BOXES = frozenset(
-    {b"ftyp", b"moov", b"mdat", b"moof", b"free", b"skip", b"wide", b"mfra", b"uuid", b"meta"}
-)
+_KNOWN_BOXES = frozenset({b"ftyp", b"moov", b"mdat", b"moof", b"free", b"skip", b"wide", b"mfra", b"uuid", b"meta"})
 _FIRST_BOXES = frozenset({b"ftyp", b"moov", b"mdat", b"free", b"skip", b"wide", b"pnot"})
 _EBML_HEADER = 0x1A45DFA3
 _MATROSKA_SEGMENT = 0x18538067

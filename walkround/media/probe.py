@@ -51,9 +51,7 @@ def probe(path: Path) -> MediaInfo:
     with closing(open_media(path)) as container:
         video, sound = video_stream(container), sound_stream(container)
         if video is None and sound is None:
-            raise MediaError(
-                f"{shown(path)} holds neither picture nor sound; give the video file of the walk-round."
-            )
+            raise MediaError(f"{shown(path)} holds neither picture nor sound; give the video file of the walk-round.")
         begin, finish = _span(path, container)
         zero = start_of(video if video is not None else sound, begin)
         return MediaInfo(
@@ -81,9 +79,7 @@ def open_media(path: Path) -> InputContainer:
         return av.open(str(path.absolute()), mode="r", metadata_errors="ignore", container_options=options)
     except FFmpegError as error:
         what = "holds text, not a recording" if _is_text(path) else "is not a recording that can be read"
-        raise MediaError(
-            f"{shown(path)} {what}; give an MP4, MOV, MKV, WebM, WAV, M4A or MP3 file."
-        ) from error
+        raise MediaError(f"{shown(path)} {what}; give an MP4, MOV, MKV, WebM, WAV, M4A or MP3 file.") from error
 
 
 def video_stream(container: InputContainer) -> av.VideoStream | None:
@@ -121,9 +117,7 @@ def _check_file(path: Path) -> None:
     except (FileNotFoundError, NotADirectoryError) as error:
         raise MediaError(f"{shown(path)} does not exist; check the name and the folder.") from error
     except PermissionError as error:
-        raise MediaError(
-            f"{shown(path)} may not be read by you; change its permissions or copy it."
-        ) from error
+        raise MediaError(f"{shown(path)} may not be read by you; change its permissions or copy it.") from error
     except (OSError, ValueError) as error:
         raise MediaError(f"{shown(path)} cannot be opened ({error}); check the name and the disk.") from error
 
@@ -150,9 +144,7 @@ def _sha256(path: Path) -> str:
         with path.open("rb") as file:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError as error:
-        raise MediaError(
-            f"{shown(path)} cannot be read to its end ({error}); copy it to another disk."
-        ) from error
+        raise MediaError(f"{shown(path)} cannot be read to its end ({error}); copy it to another disk.") from error
 
 
 def _is_text(path: Path) -> bool:

@@ -78,9 +78,7 @@ def frame_levels(sound: NDArray[np.float32], seconds: float = FRAME_SECONDS) -> 
     """RMS level of each frame of ``seconds``, dBFS, not below -120. A last part of a frame is padded."""
     width = round(seconds * SAMPLE_RATE)
     whole = len(sound) // width
-    power = np.einsum(
-        "ij,ij->i", sound[: whole * width].reshape(-1, width), sound[: whole * width].reshape(-1, width)
-    )
+    power = np.einsum("ij,ij->i", sound[: whole * width].reshape(-1, width), sound[: whole * width].reshape(-1, width))
     rest = sound[whole * width :]
     if len(rest):
         power = np.append(power, np.dot(rest, rest))
@@ -93,9 +91,7 @@ def is_silent(sound: NDArray[np.float32]) -> bool:
     return not bool(np.any(frame_levels(sound) >= SILENCE_DBFS))
 
 
-def _frames(
-    info: MediaInfo, container: av.container.InputContainer, stream: av.AudioStream
-) -> Iterator[av.AudioFrame]:
+def _frames(info: MediaInfo, container: av.container.InputContainer, stream: av.AudioStream) -> Iterator[av.AudioFrame]:
     bad = 0
     moment = 0.0
     try:

@@ -9,7 +9,26 @@ from walkround.narration.model import DefectRow, Reading, Step
 from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
 
-_GAP = frozenset("a an any the of got have one single its service proper full your it have".split())
+_GAP = frozenset(
+    [
+        "a",
+        "an",
+        "any",
+        "the",
+        "of",
+        "got",
+        "have",
+        "one",
+        "single",
+        "its",
+        "service",
+        "proper",
+        "full",
+        "your",
+        "it",
+        "have",
+    ]
+)
 
 
 def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
@@ -19,7 +38,10 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         if mention.term is None or mention.other or not mention.targets or mention.locative:
             continue
         cue = _denied(doc, mention, mention.targets[0].part in rules["parts"])
-        if cue is None or any(s.said.start <= mention.end + 3 and s.said.start >= cue[0] and s.said.kind == "defect" for s in told.statements):
+        if cue is None or any(
+            s.said.start <= mention.end + 3 and s.said.start >= cue[0] and s.said.kind == "defect"
+            for s in told.statements
+        ):
             continue
         start, end = doc._.clauses.span_of(mention.start)
         part = mention.targets[0].part
@@ -31,7 +53,15 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         if not must and _holds(doc, lexicon, rules["not_fitted"], start, following):
             continue
         first, last = times(doc, start, end)
-        row = DefectRow(quote(doc, start, end), first, last, part, mention.targets[0].side, defect="missing", at=mention.start)
+        row = DefectRow(
+            quote(doc, start, end),
+            first,
+            last,
+            part,
+            mention.targets[0].side,
+            defect="missing",
+            at=mention.start,
+        )
         row.severity = "moderate" if part in ("service-history", "registration-document") else "minor"
         row.confidence = 0.92 if must else 0.4
         row.trace = [Step("absence", quote(doc, min(cue[0], mention.start), max(cue[1], mention.end)), f"{part}: none")]
@@ -40,7 +70,9 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
                 reading.findings.append(row)
         else:
             row.part = row.side = None
-            row.review = f"“{quote(doc, mention.start, mention.end)}” is said not to be there: missing, or never fitted?"
+            row.review = (
+                f"“{quote(doc, mention.start, mention.end)}” is said not to be there: missing, or never fitted?"
+            )
             reading.unplaced.append(row)
 
 

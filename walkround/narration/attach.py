@@ -17,14 +17,84 @@ from walkround.narration.focus import (
     side_of,
 )
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.moves import Moves
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 from walkround.narration.terms import Term, Terms
 
-_PRONOUNS = frozenset("it that they those these this them which he she both all none neither".split())
-_GLUE = frozenset("and or the your both a an as well plus left right hand of with then also all front rear its my".split())
-_TO = frozenset("in on to of round".split())
-_SKIP = frozenset("the a an your my this that its left right hand front rear back other very same both each either lower upper bottom top".split())
+_PRONOUNS = frozenset(
+    [
+        "it",
+        "that",
+        "they",
+        "those",
+        "these",
+        "this",
+        "them",
+        "which",
+        "he",
+        "she",
+        "both",
+        "all",
+        "none",
+        "neither",
+    ]
+)
+_GLUE = frozenset(
+    [
+        "and",
+        "or",
+        "the",
+        "your",
+        "both",
+        "a",
+        "an",
+        "as",
+        "well",
+        "plus",
+        "left",
+        "right",
+        "hand",
+        "of",
+        "with",
+        "then",
+        "also",
+        "all",
+        "front",
+        "rear",
+        "its",
+        "my",
+    ]
+)
+_TO = frozenset(["in", "on", "to", "of", "round"])
+_SKIP = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "your",
+        "my",
+        "this",
+        "that",
+        "its",
+        "left",
+        "right",
+        "hand",
+        "front",
+        "rear",
+        "back",
+        "other",
+        "very",
+        "same",
+        "both",
+        "each",
+        "either",
+        "lower",
+        "upper",
+        "bottom",
+        "top",
+    ]
+)
 
 
 @dataclass(slots=True)
@@ -59,67 +129,20 @@ class Attacher:
         self.said = said
         self.focus = Focus(lexicon)
         self.told = Told()
+        self.moves = Moves(doc, lexicon, self.sides, said, self.focus, self.told.moves)
         self.selectors = find_selectors(doc, sides, self.terms, self.clauses, lexicon)
         self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
         self.linking = {e for _, e in self.terms.cue("joining.linking", "joining.where")}
-        self.where_only = {e for _, e in self.terms.cue("joining.where")} - {e for _, e in self.terms.cue("joining.linking")}
+        self.where_only = {e for _, e in self.terms.cue("joining.where")} - {
+            e for _, e in self.terms.cue("joining.linking")
+        }
 
     def read(self) -> Told:
         """Tie every state of the Doc."""
         for start, end in self.clauses.sentences:
-            self._move(start, end)
-            self._bare_move(start, end)
+            self.moves.read(start, end)
             self._sentence(start, end)
         return self.told
-
-    # --- places -----------------------------------------------------------------------------------
-    def _move(self, start: int, end: int) -> None:
-        """A place at the head of a sentence moves the camera: "Round the back, ...", "Left-hand side first"."""
-        first_state = min([s.start for s in self.said if start <= s.start < end], default=end)
-        first_thing = min([t.start for t in self.terms.things if start <= t.start < end], default=end)
-        limit = min(first_state, first_thing, start + 9)
-        for value in ("front", "rear"):
-            for s, e in self.terms.within(f"place.{value}.phrases", start, end):
-                if s <= limit and e <= max(limit, s + 1) + 3 and s <= start + 7:
-                    self.focus.move("end", value)
-                    self.told.moves.append((s, value))
-        for word in self.sides:
-            if start <= word.start <= min(limit, start + 7) and word.end <= end and not word.void and not word.one and word.value in ("left", "right", "other", "this"):
-                at_head = word.place or self._leads(start, word.start)
-                if at_head and word.end <= limit:
-                    value = word.value
-                    if value == "this" or (value == "other" and self.focus.targets and word.start > start + 4):
-                        continue
-                    if value == "other":
-                        here = self.focus.side_here or self.focus.last_side
-                        value = {"left": "right", "right": "left"}.get(here or "", "")
-                    if value:
-                        self.focus.move("side", value)
-                        self.told.moves.append((word.start, value))
-
-        for i in range(start, min(end, start + 30)):
-            if self.doc[i].text in ("start", "starting", "begin", "beginning"):
-                near = [w for w in self.sides if i < w.start <= i + 4 and w.value in ("left", "right")]
-                if near:
-                    self.focus.move("side", near[0].value)
-                return
-
-    def _bare_move(self, start: int, end: int) -> None:
-        """A sentence that is nothing but a place: "Back." "Left side." "Right." """
-        words = [t.text for t in self.doc[start:end] if t.text not in ("and", "now", "then", "so", "the", "ok", "hand", "side", "end", "to", "at", "on")]
-        if len(words) != 1 or not self.doc._.punctuated:
-            return
-        for axis, forms in self.lexicon.axis.items():
-            if words[0] in forms:
-                self.focus.move("end", axis)
-                self.told.moves.append((start, axis))
-        if words[0] in ("left", "right"):
-            self.focus.move("side", words[0])
-            self.told.moves.append((start, words[0]))
-
-    def _leads(self, start: int, index: int) -> bool:
-        words = {self.doc[i].text for i in range(start, index)}
-        return bool(words & {"start", "starting", "begin", "go", "going", "come", "coming", "moving", "down", "up", "over", "round"})
 
     # --- a sentence -------------------------------------------------------------------------------
     def _sentence(self, start: int, end: int) -> None:
@@ -144,7 +167,12 @@ class Attacher:
         for term in self.terms.things:
             if not start <= term.start < end:
                 continue
-            if term.end < end and self.doc[term.end].text == "one" and term.axis is None and not self.clauses.before[term.end]:
+            if (
+                term.end < end
+                and self.doc[term.end].text == "one"
+                and term.axis is None
+                and not self.clauses.before[term.end]
+            ):
                 continue  # "the heated seat one": it only describes
             if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
                 continue  # only as a subject does another thing draw words to itself
@@ -195,7 +223,9 @@ class Attacher:
             return False
         clause = self.clauses.span_of(mention.start, 1)
         apart = clause[0] >= before[-1].end
-        predicate = any(mention.end <= s.start < clause[1] for s in self.said) or self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
+        predicate = any(mention.end <= s.start < clause[1] for s in self.said) or (
+            self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
+        )
         return not (apart and predicate and mention.start - clause[0] <= 4)
 
     def _describes(self, mention: Mention) -> bool:
@@ -210,7 +240,12 @@ class Attacher:
         statement = self._find(said, mentions, done, start, end)
         own = said.own_part
         default = self.lexicon.defects[said.id].default_part if said.kind == "defect" else None
-        if default and own is None and statement.how in ("focus", "none") and (said.status == "denied" or not statement.targets):
+        if (
+            default
+            and own is None
+            and statement.how in ("focus", "none")
+            and (said.status == "denied" or not statement.targets)
+        ):
             own = default
         if own and all(t.part != own for t in statement.targets):
             statement.targets, statement.how = [Target(own)], "subject"
@@ -218,9 +253,7 @@ class Attacher:
         statement.targets = self._refine(statement.targets, said)
         self.told.statements.append(statement)
 
-    def _find(
-        self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int
-    ) -> Statement:
+    def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
         def made(targets: Iterable[Target], how: str, mention: Mention | None = None) -> Statement:
             return Statement(said, list(targets), how, start, end, mention)
 
@@ -233,7 +266,10 @@ class Attacher:
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
                     return made(chosen.targets, "forward", chosen)
-        relative = clause > start and self.doc[clause].text in ("where", "which") or self.doc[clause - 1].text in ("where", "which")
+        relative = (clause > start and self.doc[clause].text in ("where", "which")) or self.doc[clause - 1].text in (
+            "where",
+            "which",
+        )
         if relative and before and not subject:
             return made(before[-1].targets, "before", before[-1])
         if subject:
@@ -269,7 +305,12 @@ class Attacher:
         """ "They" after "five mil on the front and six on the back" means both."""
         words = {self.doc[i].text for i in range(clause, said.start)}
         group = self.focus.group
-        if words & {"they", "them", "those"} and len(meant) == 1 and meant[0] in group and said.start - self.focus.group_at < 40:
+        if (
+            words & {"they", "them", "those"}
+            and len(meant) == 1
+            and meant[0] in group
+            and said.start - self.focus.group_at < 40
+        ):
             return list(group)
         return meant
 
@@ -294,7 +335,12 @@ class Attacher:
             return list(group[0].targets)
         for earlier in reversed(mentions[:-1]):
             gap = range(earlier.end, group[0].start)
-            if all(self.doc[i].text in _GLUE for i in gap) and len(gap) and earlier.how == "named" and not earlier.other:
+            if (
+                all(self.doc[i].text in _GLUE for i in gap)
+                and len(gap)
+                and earlier.how == "named"
+                and not earlier.other
+            ):
                 group.insert(0, earlier)
             elif not len(gap) or not all(self.doc[i].text in _GLUE for i in gap):
                 break
@@ -311,7 +357,10 @@ class Attacher:
             gap = range(said.end, mention.start)
             if any(i in self.clauses.openers for i in gap) or any(self.doc[i].text == "and" for i in gap):
                 return None
-            if any(s.start >= said.end and s.end <= mention.start and s.kind != said.kind and s.kind != "measure" for s in self.said):
+            if any(
+                s.start >= said.end and s.end <= mention.start and s.kind != said.kind and s.kind != "measure"
+                for s in self.said
+            ):
                 return None
             head = mention.start
             while head > said.end and (self.doc[head - 1].text in _SKIP or self._corrected(said.end, head)):
@@ -321,12 +370,19 @@ class Attacher:
             beside = beside or (near and not any(self.clauses.before[said.end : mention.start + 1]))
             if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
                 return None
-            if (mention.weak and (pronoun or before) and not beside) or (mention.how == "selector" and not self.focus.sided and not self.focus.family):
+            if (mention.weak and (pronoun or before) and not beside) or (
+                mention.how == "selector" and not self.focus.sided and not self.focus.family
+            ):
                 return None
             hosted = head in self.hosting and not before
             if head in self.where_only and not beside and not hosted and (self.focus.targets or pronoun):
                 return None
-            if mention.other or (pronoun and not beside and said.kind != "measure" and (mention.locative or head in self.where_only or mention.how == "selector")):
+            if mention.other or (
+                pronoun
+                and not beside
+                and said.kind != "measure"
+                and (mention.locative or head in self.where_only or mention.how == "selector")
+            ):
                 return None
             return mention
         return None
@@ -337,7 +393,15 @@ class Attacher:
     def _unknown_subject(self, clause: int, said: Said) -> str | None:
         """A noun that opens the clause and that the lexicon does not know: "the alarm's loose"."""
         first = clause
-        while first < said.start and self.doc[first].text in ("and", "but", "so", "because", "then", "well", "now"):
+        while first < said.start and self.doc[first].text in (
+            "and",
+            "but",
+            "so",
+            "because",
+            "then",
+            "well",
+            "now",
+        ):
             first += 1
         if first < said.start - 1 and self.doc[first].text in ("the", "your", "his"):
             return self.doc[first + 1].text
@@ -348,7 +412,9 @@ class Attacher:
         return any(start <= w.start < min(said.start, start + 6) and w.place for w in self.sides)
 
     def _whole_bike(self, clause: int, said: Said, end: int) -> bool:
-        return any(clause <= s and e <= end and s - said.end < 4 for s, e in self.terms.within("good.whole_bike", clause, end))
+        return any(
+            clause <= s and e <= end and s - said.end < 4 for s, e in self.terms.within("good.whole_bike", clause, end)
+        )
 
     def _refine(self, targets: list[Target], said: Said) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""

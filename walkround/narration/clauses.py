@@ -15,12 +15,84 @@ from walkround.narration.text import BREAK_SILENCE, SOFT_SILENCE
 if not Doc.has_extension("clauses"):
     Doc.set_extension("clauses", default=None)
 
-_DETERMINERS = frozenset("the a an your this that these those my our its".split())
-_SUBJECT_WORDS = _DETERMINERS | frozenset("left right hand side front rear back both all and so now then also".split())
+_DETERMINERS = frozenset(["the", "a", "an", "your", "this", "that", "these", "those", "my", "our", "its"])
+_SUBJECT_WORDS = _DETERMINERS | frozenset(
+    [
+        "left",
+        "right",
+        "hand",
+        "side",
+        "front",
+        "rear",
+        "back",
+        "both",
+        "all",
+        "and",
+        "so",
+        "now",
+        "then",
+        "also",
+    ]
+)
 _HOLDING = frozenset(
-    "on in of to at from under underneath behind above below by near round over with for off across along inside "
-    "and or nor like than into against between up down new another other no any not without only just one two some got "
-    "have has had get getting put fit fitted want see call called".split()
+    [
+        "on",
+        "in",
+        "of",
+        "to",
+        "at",
+        "from",
+        "under",
+        "underneath",
+        "behind",
+        "above",
+        "below",
+        "by",
+        "near",
+        "round",
+        "over",
+        "with",
+        "for",
+        "off",
+        "across",
+        "along",
+        "inside",
+        "and",
+        "or",
+        "nor",
+        "like",
+        "than",
+        "into",
+        "against",
+        "between",
+        "up",
+        "down",
+        "new",
+        "another",
+        "other",
+        "no",
+        "any",
+        "not",
+        "without",
+        "only",
+        "just",
+        "one",
+        "two",
+        "some",
+        "got",
+        "have",
+        "has",
+        "had",
+        "get",
+        "getting",
+        "put",
+        "fit",
+        "fitted",
+        "want",
+        "see",
+        "call",
+        "called",
+    ]
 )
 
 
@@ -85,7 +157,9 @@ def _with_conjunction(doc: Doc, start: int) -> int:
 
 def _cut_unpunctuated(doc: Doc, terms: Terms, before: list[int], openers: set[int]) -> None:
     """End a statement where it has said something and a new subject or a new clause begins."""
-    tied = {e for c in ("denial.before_clause", "doubt.phrases", "unreal.phrases", "guess.phrases") for _, e in terms.cue(c)}
+    tied = {
+        e for c in ("denial.before_clause", "doubt.phrases", "unreal.phrases", "guess.phrases") for _, e in terms.cue(c)
+    }
     things = {t.start: t for t in terms.things if t.kind != "other"}
     said = {t.end for t in terms.states}
     has_thing = has_state = False
@@ -113,7 +187,9 @@ def _cut_unpunctuated(doc: Doc, terms: Terms, before: list[int], openers: set[in
 
 def _subject_start(doc: Doc, index: int) -> int:
     start = index
-    while start > 0 and index - start < 4 and doc[start - 1].text in _SUBJECT_WORDS - {"and", "so", "now", "then", "also"}:
+    while (
+        start > 0 and index - start < 4 and doc[start - 1].text in _SUBJECT_WORDS - {"and", "so", "now", "then", "also"}
+    ):
         start -= 1
     return start
 

@@ -79,7 +79,12 @@ def _akin(before: Statement, statement: Statement) -> bool:
 
 
 def _same(
-    doc: Doc, lexicon: Lexicon, statement: Statement, told: Told, earlier: list[Statement], sides: list[SideWord]
+    doc: Doc,
+    lexicon: Lexicon,
+    statement: Statement,
+    told: Told,
+    earlier: list[Statement],
+    sides: list[SideWord],
 ) -> list[Statement]:
     said = statement.said
     own = [s for s in told.statements if s.start == statement.start and s.said.kind in ("defect", "good")]

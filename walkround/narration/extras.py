@@ -50,7 +50,7 @@ def _promised(terms: Terms, start: int, end: int) -> bool:
         return True
     not_work = terms.within("promise.not_work", start, end)
     for s, e in terms.within("promise.will", start, end):
-        if any(a <= s and e <= b or a <= e - 1 < b for a, b in not_work):
+        if any((a <= s and e <= b) or a <= e - 1 < b for a, b in not_work):
             continue
         if any(0 <= a - e <= WORK_REACH for a, _ in terms.within("promise.work", start, end)):
             return True

@@ -9,8 +9,10 @@ from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km", "kay": "km"}
-_MILEAGE_CUES = frozenset("mileage odometer showing done clock clocked covered reading record mile".split())
-_PLATE = frozenset("plate reg registered suffix prefix registration".split())
+_MILEAGE_CUES = frozenset(
+    ["mileage", "odometer", "showing", "done", "clock", "clocked", "covered", "reading", "record", "mile"]
+)
+_PLATE = frozenset(["plate", "reg", "registered", "suffix", "prefix", "registration"])
 #: How far (tokens) a number may stand from "mileage" or "showing".
 CUE_REACH = 14
 #: How far a unit may be corrected after the number ("kilometres. No. Miles").
@@ -41,7 +43,7 @@ def _year(doc: Doc, words: list[str], groups: list[list[Number]], reading: Readi
                 after = words[part[-1].end] if part[-1].end < len(words) else ""
                 if value is None or after in _DISTANCE or after in ("cc", "mil", "thou", "rpm", "pound"):
                     continue
-                if size == 1 and "," in quote(doc, part[0].start, part[0].end).strip(",.") :
+                if size == 1 and "," in quote(doc, part[0].start, part[0].end).strip(",."):
                     continue
                 reading.facts["year"] = _fact(doc, value, part[0].start, part[-1].end)
                 return
@@ -59,7 +61,11 @@ def _plate(doc: Doc, words: list[str], numbers: list[Number], reading: Reading) 
             number = _corrected_plate(doc, words, numbers, i) or number
             reading.facts["plate_age"] = _fact(doc, f"{number.whole:02}", number.start, i + 1)
             return
-        if len(before) == 1 and before.isalpha() and (before != "a" or word != "plate" or doc._.words[doc._.tokens[i - 1].word].text == "A"):
+        if (
+            len(before) == 1
+            and before.isalpha()
+            and (before != "a" or word != "plate" or doc._.words[doc._.tokens[i - 1].word].text == "A")
+        ):
             reading.facts["plate_age"] = _fact(doc, before.upper(), i - 1, i + 1)
             return
 
@@ -79,14 +85,20 @@ def _mileage(doc: Doc, words: list[str], groups: list[list[Number]], reading: Re
     for run in groups:
         value = run[-1].whole if len(run) == 1 or (run[-1].whole or 0) >= 100 else joined(run)
         part = run if len(run) > 1 and value == joined(run) else run[-1:]
-        if value is None or value < 50 or year_of(part) == value and not _unit_after(words, part[-1].end):
+        if value is None or value < 50 or (year_of(part) == value and not _unit_after(words, part[-1].end)):
             continue
         after = _unit_after(words, part[-1].end)
         cue = any(w in _MILEAGE_CUES for w in words[max(0, part[0].start - CUE_REACH) : part[0].start])
         score = 2 * bool(after) + cue
         if words[part[-1].end : part[-1].end + 3] in (["to", "be", "exact"], ["to", "be", "precise"]):
             score += 4
-        if after and words[part[-1].end + 1 : part[-1].end + 2] in (["an"], ["per"], ["away"], ["ago"], ["left"]):
+        if after and words[part[-1].end + 1 : part[-1].end + 2] in (
+            ["an"],
+            ["per"],
+            ["away"],
+            ["ago"],
+            ["left"],
+        ):
             score = 0
         if score and value >= 100 and (best is None or score > best[0]):
             best = (score, part, value)

@@ -11,8 +11,33 @@ from walkround.narration.terms import Term, Terms
 
 #: How far back (in tokens) a family of parts stays the topic for "the front one".
 TOPIC_REACH = 70
-_DETERMINERS = frozenset("the a an your my this that its our his her old other".split())
-_SELECTED = frozenset("'s is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are".split())
+_DETERMINERS = frozenset(["the", "a", "an", "your", "my", "this", "that", "its", "our", "his", "her", "old", "other"])
+_SELECTED = frozenset(
+    [
+        "'s",
+        "is",
+        "has",
+        "have",
+        "got",
+        "get",
+        "nearer",
+        "about",
+        "was",
+        "had",
+        "hasn't",
+        "isn't",
+        "doesn't",
+        "look",
+        "need",
+        "want",
+        "and",
+        ",",
+        "'d",
+        "will",
+        "on",
+        "are",
+    ]
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +232,9 @@ def _here(focus: Focus, word: str) -> str | None:
     return flipped(side) if word == "other" else side
 
 
-def find_selectors(doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon) -> list[tuple[int, int, str]]:
+def find_selectors(
+    doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon
+) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
     found = [(w.start, w.end, w.value) for w in words if w.one and not w.void]
     inside = {i for t in terms.things for i in range(t.start, t.end)}
@@ -220,15 +247,15 @@ def find_selectors(doc: Doc, words: list[SideWord], terms: Terms, clauses: Claus
             previous = doc[i - 1].text if i else ""
             if following in ("one", "end") and following == "one":
                 found.append((i, i + 2, axis))
-            elif previous == "the" and i > 1 and doc[i - 2].text == "at":
+            elif (previous == "the" and i > 1 and doc[i - 2].text == "at") or (
+                i in places and following not in ("'s", "has")
+            ):
                 continue
-            elif i in places and following not in ("'s", "has"):
-                continue
-            elif previous == "the" and (clauses.ends_at(i + 1) or following in _SELECTED or following.isdigit()):
-                found.append((i, i + 1, axis))
-            elif previous in ("mil", "second", "psi") and (clauses.ends_at(i + 1) or following in ("and",)):
-                found.append((i, i + 1, axis))
-            elif clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)):
+            elif (
+                (previous == "the" and (clauses.ends_at(i + 1) or following in _SELECTED or following.isdigit()))
+                or (previous in ("mil", "second", "psi") and (clauses.ends_at(i + 1) or following in ("and",)))
+                or (clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)))
+            ):
                 found.append((i, i + 1, axis))
     return sorted(found)
 
@@ -257,7 +284,9 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
 def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     """Whether the part only tells where something is ("just above the footrest")."""
     start = term.start
-    while start > 0 and (doc[start - 1].text in _DETERMINERS or doc[start - 1].text in ("left", "right", "hand", "front", "rear")):
+    while start > 0 and (
+        doc[start - 1].text in _DETERMINERS or doc[start - 1].text in ("left", "right", "hand", "front", "rear")
+    ):
         start -= 1
     if clauses.before[start]:
         return False

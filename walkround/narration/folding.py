@@ -11,9 +11,49 @@ from dataclasses import dataclass
 _CLITIC = re.compile(r"(?i)^(.+?)('s|'ll|'ve|'d|'re|'m)$")
 _PIECE = re.compile(r"[0-9]+(?:[.,][0-9]+)*|[^\W\d_]+(?:'[^\W\d_]+)*'?|[%£$€]", re.UNICODE)
 _KEEP_S = frozenset(
-    "gas abs was has his this yes is as us its bus plus minus lens chassis always perhaps towards across "
-    "unless besides does goes less pass canvas chaos gus brass glass usb dies lies ours yours hers theirs "
-    "tidies sas series".split()
+    [
+        "gas",
+        "abs",
+        "was",
+        "has",
+        "his",
+        "this",
+        "yes",
+        "is",
+        "as",
+        "us",
+        "its",
+        "bus",
+        "plus",
+        "minus",
+        "lens",
+        "chassis",
+        "always",
+        "perhaps",
+        "towards",
+        "across",
+        "unless",
+        "besides",
+        "does",
+        "goes",
+        "less",
+        "pass",
+        "canvas",
+        "chaos",
+        "gus",
+        "brass",
+        "glass",
+        "usb",
+        "dies",
+        "lies",
+        "ours",
+        "yours",
+        "hers",
+        "theirs",
+        "tidies",
+        "sas",
+        "series",
+    ]
 )
 #: Contractions that recognisers write without an apostrophe.
 _BARE = {

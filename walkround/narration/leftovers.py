@@ -15,15 +15,21 @@ from walkround.narration.text import quote, times
 
 #: A promise or a guess this many tokens after a finding speaks of that finding.
 REACH = 45
-_AUXILIARIES = frozenset("'s has have is are been got get was were be".split())
-_NEUTRAL_PARTS = frozenset(("test-certificate", "registration-document", "keys", "service-history", "handbook", "toolkit"))
+_AUXILIARIES = frozenset(["'s", "has", "have", "is", "are", "been", "got", "get", "was", "were", "be"])
+_NEUTRAL_PARTS = frozenset(
+    ("test-certificate", "registration-document", "keys", "service-history", "handbook", "toolkit")
+)
 
 
 def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
     """Add rows to ``unplaced`` for sentences that name a part, hold no row, and sound like a fault."""
     harmless = {lexicon.fold(w) for w in lexicon.phrases("suspicion.harmless")}
     plain = {lexicon.fold(w)[0] for w in lexicon.phrases("suspicion.has_harmless")}
-    taken = [s.said.start for s in told.statements if s.said.kind in ("defect", "good") and s.said.status in ("said", "denied")]
+    taken = [
+        s.said.start
+        for s in told.statements
+        if s.said.kind in ("defect", "good") and s.said.status in ("said", "denied")
+    ]
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     promised = {p.start for p in reading.promises}
     for start, end in doc._.clauses.sentences:
@@ -64,7 +70,9 @@ def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[s
 def _continues(doc: Doc, told: Told, start: int, end: int) -> bool:
     """A sentence that begins with a pronoun, soon after a part was named."""
     heads = {doc[i].text for i in range(start, min(end, start + 2))}
-    return bool(heads & {"it", "that", "they", "there"}) and any(0 <= start - m.end < 20 and m.targets for m in told.mentions)
+    return bool(heads & {"it", "that", "they", "there"}) and any(
+        0 <= start - m.end < 20 and m.targets for m in told.mentions
+    )
 
 
 def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str]) -> str:
@@ -77,14 +85,25 @@ def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str]) 
         for category in ("suspicion.has", "suspicion.fails"):
             for a, b in terms.within(category, s, e):
                 ahead = [i for i in range(b, min(e, b + 3)) if doc[i].is_alpha and not doc[i].is_stop]
-                if not ahead or any(i in known or doc[i].text in plain for i in ahead[:2]) or (b < e and doc[b].text in plain):
+                if (
+                    not ahead
+                    or any(i in known or doc[i].text in plain for i in ahead[:2])
+                    or (b < e and doc[b].text in plain)
+                ):
                     continue
                 return f"“{quote(doc, a, ahead[0] + 1)}” may speak of a fault that the lexicon does not know"
     return ""
 
 
 def _inside(terms: Terms, index: int) -> bool:
-    cues = ("promise.work", "excluded.phrases", "included.phrases", "guess.causes", "repaired.renewed", "repaired.cues")
+    cues = (
+        "promise.work",
+        "excluded.phrases",
+        "included.phrases",
+        "guess.causes",
+        "repaired.renewed",
+        "repaired.cues",
+    )
     return any(s <= index < e for s, e in terms.cue(*cues)) or any(t.start <= index < t.end for t in terms.things)
 
 

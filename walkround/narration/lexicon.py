@@ -15,8 +15,26 @@ from typing import Any
 from walkround.errors import LexiconError, shown
 from walkround.narration.folding import fold_phrase
 
-FILES = ("parts.toml", "families.toml", "defects.toml", "phrases.toml", "sides.toml", "spelling.toml", "measures.toml", "sounds.toml")
-GROUPS = ("front", "controls", "tank-and-seat", "bodywork", "frame-and-engine", "rear", "paperwork", "running")
+FILES = (
+    "parts.toml",
+    "families.toml",
+    "defects.toml",
+    "phrases.toml",
+    "sides.toml",
+    "spelling.toml",
+    "measures.toml",
+    "sounds.toml",
+)
+GROUPS = (
+    "front",
+    "controls",
+    "tank-and-seat",
+    "bodywork",
+    "frame-and-engine",
+    "rear",
+    "paperwork",
+    "running",
+)
 GROUP_NAMES = {
     "front": "Front",
     "controls": "Controls",

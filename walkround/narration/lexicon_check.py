@@ -10,7 +10,11 @@ from walkround.narration.lexicon import GROUPS, Defect, Family, Lexicon, Part, T
 
 Sources = dict[str, list[tuple[Path, str]]]
 _SCHEMA = {"parts.toml": Part, "families.toml": Family, "defects.toml": Defect}
-_REQUIRED = {"parts.toml": ("name", "group", "forms"), "families.toml": ("forms", "members"), "defects.toml": ("name", "severity", "forms")}
+_REQUIRED = {
+    "parts.toml": ("name", "group", "forms"),
+    "families.toml": ("forms", "members"),
+    "defects.toml": ("name", "severity", "forms"),
+}
 _SPECIAL = {"axis", "severity", "absence", "own_part"}
 
 
@@ -23,7 +27,9 @@ def line_of(text: str, needle: str, table: str | None = None) -> int:
             inside = header[1] == table
             if inside and needle == table:
                 return number
-        if inside and (f'"{needle}"' in line or f"'{needle}'" in line or re.match(rf"\s*\"?{re.escape(needle)}\"?\s*=", line)):
+        if inside and (
+            f'"{needle}"' in line or f"'{needle}'" in line or re.match(rf"\s*\"?{re.escape(needle)}\"?\s*=", line)
+        ):
             return number
     return 1
 
@@ -135,8 +141,6 @@ def _check_forms(lexicon: Lexicon, sources: Sources) -> None:
             raise _fault(sources, name, form, owner, f"the form '{form}' of '{owner}' holds no word.")
         other = seen.get((kind, folded))
         if other and other[1] != owner:
-            message = (
-                f"'{form}' is given to '{owner}' and to '{other[1]}' ({other[0]}); keep it in one of them."
-            )
+            message = f"'{form}' is given to '{owner}' and to '{other[1]}' ({other[0]}); keep it in one of them."
             raise _fault(sources, name, form, owner, message)
         seen[kind, folded] = (name, owner, form)

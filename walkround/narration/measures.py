@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from spacy.tokens import Doc
 
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.polarity import Said
 from walkround.narration.numbers import Number, find_numbers, runs, tyre_size
+from walkround.narration.polarity import Said
 
 
 @dataclass(slots=True)
@@ -22,7 +22,25 @@ class Measured:
     bare: bool = False  # no unit was said: it counts only for tyres and pads
 
 
-_ABOUT = frozenset("about roughly nearly around round approx approximately nearer maybe say probably almost just over under".split())
+_ABOUT = frozenset(
+    [
+        "about",
+        "roughly",
+        "nearly",
+        "around",
+        "round",
+        "approx",
+        "approximately",
+        "nearer",
+        "maybe",
+        "say",
+        "probably",
+        "almost",
+        "just",
+        "over",
+        "under",
+    ]
+)
 
 
 def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
@@ -86,8 +104,27 @@ def _with_unit(words: list[str], number: Number, units: dict[tuple[str, ...], st
     return None
 
 
-_BEFORE_BARE = frozenset("got on about like nearer 's is has of say no have read reading more and".split())
-_AFTER_BARE = frozenset("on front back rear in each all at left now".split())
+_BEFORE_BARE = frozenset(
+    [
+        "got",
+        "on",
+        "about",
+        "like",
+        "nearer",
+        "'s",
+        "is",
+        "has",
+        "of",
+        "say",
+        "no",
+        "have",
+        "read",
+        "reading",
+        "more",
+        "and",
+    ]
+)
+_AFTER_BARE = frozenset(["on", "front", "back", "rear", "in", "each", "all", "at", "left", "now"])
 
 
 def _bare(doc: Doc, words: list[str], numbers: list[Number], found: list[Measured]) -> list[Measured]:
@@ -112,7 +149,10 @@ def _article_units(
     """ "an inch", "a mil and a half", "a couple of mil"."""
     found = []
     for i, word in enumerate(words[:-1]):
-        couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == ("couple", "of")
+        couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == (
+            "couple",
+            "of",
+        )
         at = i + (3 if word == "a" else 2) if couple else i + 1
         if not couple and word not in ("a", "an"):
             continue

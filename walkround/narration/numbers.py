@@ -11,11 +11,33 @@ from dataclasses import dataclass
 _UNITS = {
     w: n
     for n, w in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
-        "seventeen eighteen nineteen".split()
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+        ]
     )
 } | {"nought": 0, "naught": 0, "oh": 0, "nil": 0}
-_TENS = {w: 10 * n for n, w in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)}
+_TENS = {
+    w: 10 * n for n, w in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2)
+}
 _TENS |= {"fourty": 40}
 _FRACTIONS = {"half": 0.5, "quarter": 0.25}
 _DIGITS = re.compile(r"\d{1,3}(?:,\d{3})+|\d+(?:\.\d+)?")

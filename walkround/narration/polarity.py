@@ -20,17 +20,184 @@ if not Doc.has_extension("said"):
 
 #: A denial must be this close (in tokens) to what it denies; one that takes a clause may be further away.
 REACH, CLAUSE_REACH = 7, 11
-_ARTICLES = frozenset("a an some one two three few couple little small tiny slight light odd bit the this that".split())
-_LIST_WORDS = frozenset("or nor and any no either other".split())
-_AFTER_VERDICT = frozenset(
-    "and or both all too as on in there then for really still but apart except no with at again now i it they that "
-    "you not considering up down throughout underneath so because left right one each either from to here too "
-    "though well obviously look mate by of if when after lock round nothing this these never been just without "
-    "mind considering despite bar unlike inside above below under even apart".split()
+_ARTICLES = frozenset(
+    [
+        "a",
+        "an",
+        "some",
+        "one",
+        "two",
+        "three",
+        "few",
+        "couple",
+        "little",
+        "small",
+        "tiny",
+        "slight",
+        "light",
+        "odd",
+        "bit",
+        "the",
+        "this",
+        "that",
+    ]
 )
-_COPULAS = frozenset("'s is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep".split())
-_INTENSIFIERS = frozenset("very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably lovely completely totally as nicely also both".split())
-_GENERAL_VERBS = frozenset("rust crack break leak snap fade peel chip scratch rattle knock weep wear perish bend tear rip corrode split dent go".split())
+_LIST_WORDS = frozenset(["or", "nor", "and", "any", "no", "either", "other"])
+_AFTER_VERDICT = frozenset(
+    [
+        "and",
+        "or",
+        "both",
+        "all",
+        "too",
+        "as",
+        "on",
+        "in",
+        "there",
+        "then",
+        "for",
+        "really",
+        "still",
+        "but",
+        "apart",
+        "except",
+        "no",
+        "with",
+        "at",
+        "again",
+        "now",
+        "i",
+        "it",
+        "they",
+        "that",
+        "you",
+        "not",
+        "considering",
+        "up",
+        "down",
+        "throughout",
+        "underneath",
+        "so",
+        "because",
+        "left",
+        "right",
+        "one",
+        "each",
+        "either",
+        "from",
+        "to",
+        "here",
+        "too",
+        "though",
+        "well",
+        "obviously",
+        "look",
+        "mate",
+        "by",
+        "of",
+        "if",
+        "when",
+        "after",
+        "lock",
+        "round",
+        "nothing",
+        "this",
+        "these",
+        "never",
+        "been",
+        "just",
+        "without",
+        "mind",
+        "considering",
+        "despite",
+        "bar",
+        "unlike",
+        "inside",
+        "above",
+        "below",
+        "under",
+        "even",
+        "apart",
+    ]
+)
+_COPULAS = frozenset(
+    [
+        "'s",
+        "is",
+        "are",
+        "was",
+        "were",
+        "look",
+        "feel",
+        "be",
+        "been",
+        "seem",
+        "stay",
+        "sit",
+        "'re",
+        "'m",
+        "run",
+        "it's",
+        "sound",
+        "looking",
+        "still",
+        "all",
+        "both",
+        "keep",
+    ]
+)
+_INTENSIFIERS = frozenset(
+    [
+        "very",
+        "really",
+        "nice",
+        "so",
+        "pretty",
+        "quite",
+        "all",
+        "absolutely",
+        "perfectly",
+        "still",
+        "in",
+        "just",
+        "dead",
+        "good",
+        "fairly",
+        "reasonably",
+        "lovely",
+        "completely",
+        "totally",
+        "as",
+        "nicely",
+        "also",
+        "both",
+    ]
+)
+_GENERAL_VERBS = frozenset(
+    [
+        "rust",
+        "crack",
+        "break",
+        "leak",
+        "snap",
+        "fade",
+        "peel",
+        "chip",
+        "scratch",
+        "rattle",
+        "knock",
+        "weep",
+        "wear",
+        "perish",
+        "bend",
+        "tear",
+        "rip",
+        "corrode",
+        "split",
+        "dent",
+        "go",
+    ]
+)
 
 
 @dataclass(slots=True)
@@ -76,9 +243,15 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return _is_answer(doc, term, terms, clauses)
     if term.kind == "final":
         before = doc[term.start - 1].text if term.start else ""
-        return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or before in ("'s", "is", "are", "be", "been"))
+        return clauses.ends_at(term.end) and (
+            clauses.before[term.start] > 0 or before in ("'s", "is", "are", "be", "been")
+        )
     following = doc[term.end].text if term.end < len(doc) else ""
-    if term.kind == "verb" and term.start and doc[term.start - 1].text in ("on", "a", "the", "for", "of", "any", "no", "to"):
+    if (
+        term.kind == "verb"
+        and term.start
+        and doc[term.start - 1].text in ("on", "a", "the", "for", "of", "any", "no", "to")
+    ):
         return False
     if clauses.ends_at(term.end) or following in _AFTER_VERDICT:
         return not (term.kind == "adjective" and _described(doc, term))
@@ -96,7 +269,14 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
 def _described(doc: Doc, term: Term) -> bool:
     """ "a good, honest ..." and "be straight": no verdict on a part."""
     previous = doc[term.start - 1].text if term.start else ""
-    return previous in ("be", "a") and doc[term.start].text in ("straight", "clear", "fair", "sensible", "good", "nice")
+    return previous in ("be", "a") and doc[term.start].text in (
+        "straight",
+        "clear",
+        "fair",
+        "sensible",
+        "good",
+        "nice",
+    )
 
 
 def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
@@ -132,7 +312,11 @@ def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
         if clauses.before[i] >= 2 or i in ends:
             return i
         if i in clauses.openers and i != index:
-            linked = [s for s, e in takes if e == i or (e == i - 1 and doc[i - 1].text in ("that", "if", "any", "whether", "and"))]
+            linked = [
+                s
+                for s, e in takes
+                if e == i or (e == i - 1 and doc[i - 1].text in ("that", "if", "any", "whether", "and"))
+            ]
             if not linked:
                 return i
             i = linked[0]
@@ -152,7 +336,12 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
             said.cues.append(("unreal.other_bike", s, e))
             return
     will = terms.within("promise.will", start, said.start)
-    if said.kind == "good" and will and said.start - will[-1][1] <= 4 and not any(clauses.before[will[-1][1] : said.start + 1]):
+    if (
+        said.kind == "good"
+        and will
+        and said.start - will[-1][1] <= 4
+        and not any(clauses.before[will[-1][1] : said.start + 1])
+    ):
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
         return
     for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
@@ -190,15 +379,22 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
 
 
 def _is_general(doc: Doc, said: Said) -> bool:
-    return said.start > 0 and doc[said.start - 1].text in ("these", "these all") and doc[said.start].text in _GENERAL_VERBS
+    return (
+        said.start > 0 and doc[said.start - 1].text in ("these", "these all") and doc[said.start].text in _GENERAL_VERBS
+    )
 
 
-def _doubt(
-    said: Said, start: int, sentence: tuple[int, int], terms: Terms, earlier: list[Term], doc: Doc
-) -> None:
+def _doubt(said: Said, start: int, sentence: tuple[int, int], terms: Terms, earlier: list[Term], doc: Doc) -> None:
     weak = set(terms.cue("doubt.weak"))
     for s, e in terms.within("doubt.phrases", start, said.start):
-        passive = doc[s:e].text in ("sort of a", "kind of a", "look like a", "feel a bit", "seem a bit", "sound like")
+        passive = doc[s:e].text in (
+            "sort of a",
+            "kind of a",
+            "look like a",
+            "feel a bit",
+            "seem a bit",
+            "sound like",
+        )
         if ((s, e) not in weak or said.start - e <= 4) and not passive:
             said.tentative = True
             said.cues.append(("doubt", s, e))
@@ -210,9 +406,7 @@ def _doubt(
             said.cues.append(("doubt", s, e))
 
 
-def _reaches(
-    doc: Doc, start: int, end: int, said: Said, earlier: list[Term], reach: int, clauses: Clauses
-) -> bool:
+def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], reach: int, clauses: Clauses) -> bool:
     if end < len(doc) and clauses.before[end] >= 1 and end not in clauses.openers and end <= said.start:
         return False  # "No, there's a scratch": an answer, not a denial of what follows
     between = [t for t in earlier if end <= t.start and t.end <= said.start]

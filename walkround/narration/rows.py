@@ -13,7 +13,15 @@ from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
 
 #: How sure the tie between a state and its part is, by the way it was found (calibrated: see DEVELOPERS.md).
-TIE = {"subject": 0.97, "selector": 0.93, "forward": 0.93, "before": 0.93, "focus": 0.86, "locative": 0.5, "later": 0.5}
+TIE = {
+    "subject": 0.97,
+    "selector": 0.93,
+    "forward": 0.93,
+    "before": 0.93,
+    "focus": 0.86,
+    "locative": 0.5,
+    "later": 0.5,
+}
 REVIEW_BELOW = 0.75
 #: Words of the recogniser below this probability are weak.
 WEAK_WORD = 0.45
@@ -23,7 +31,7 @@ REMARK_REACH = 45
 FRAGMENT = 6
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30
-_AGAIN = frozenset("another second more further also other again".split())
+_AGAIN = frozenset(["another", "second", "more", "further", "also", "other", "again"])
 
 
 class RowMaker:
@@ -33,7 +41,9 @@ class RowMaker:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
-        self.damage_said = {lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")}
+        self.damage_said = {
+            lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
+        }
         self.denied_good = {
             lexicon.fold(form): defect
             for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
@@ -82,7 +92,14 @@ class RowMaker:
         start, end = times(self.doc, statement.start, statement.end)
         for target in statement.targets:
             self.out.verdicts.append(
-                Verdict(quote(self.doc, statement.start, statement.end), start, end, target.part, target.side, at=statement.said.start)
+                Verdict(
+                    quote(self.doc, statement.start, statement.end),
+                    start,
+                    end,
+                    target.part,
+                    target.side,
+                    at=statement.said.start,
+                )
             )
 
     # --- defects ----------------------------------------------------------------------------------
@@ -172,9 +189,9 @@ class RowMaker:
 
     def _promised(self, statement: Statement) -> bool:
         said = statement.said
-        return any(
-            0 <= said.start - e <= 1 for _, e in self.terms.cue("promise.will")
-        ) and any(s <= said.start < e for s, e in self.terms.cue("promise.work"))
+        return any(0 <= said.start - e <= 1 for _, e in self.terms.cue("promise.will")) and any(
+            s <= said.start < e for s, e in self.terms.cue("promise.work")
+        )
 
     def _explains(self, statement: Statement) -> bool:
         """ "a dull patch where it's been rubbed": the second only says what the first is."""
@@ -199,7 +216,12 @@ class RowMaker:
                     limit = mention.start
                     break
         for later in self.told.statements:
-            if later.said.start >= end and later.said.kind == "defect" and later.said.status == "said" and later.said.start < limit:
+            if (
+                later.said.start >= end
+                and later.said.kind == "defect"
+                and later.said.status == "said"
+                and later.said.start < limit
+            ):
                 limit = later.said.start
                 break
         found = [s for s in self.terms.cue("withdrawn.phrases") if end <= s[0] and s[1] <= limit]
@@ -213,7 +235,12 @@ class RowMaker:
         for later in statements[index + 1 :]:
             if later.said.start >= end:
                 break
-            if later.said.kind == "defect" and later.said.status == "said" and later.targets == statement.targets and not self._past(later):
+            if (
+                later.said.kind == "defect"
+                and later.said.status == "said"
+                and later.targets == statement.targets
+                and not self._past(later)
+            ):
                 end = later.said.start
                 break
             if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
@@ -271,7 +298,9 @@ class RowMaker:
             reasons.append("it is not certain which part is meant")
         if statement.unknown_subject:
             value -= 0.2
-            reasons.append(f"“{statement.unknown_subject}” is not in the lexicon, so the part was taken from what was said before")
+            reasons.append(
+                f"“{statement.unknown_subject}” is not in the lexicon, so the part was taken from what was said before"
+            )
         if mention and mention.weak:
             value -= 0.1
         if mention and mention.term and mention.term.score < 1:
@@ -289,7 +318,7 @@ class RowMaker:
             value -= 0.15
             reasons.append(f"the recogniser was unsure of “{weak}”")
         row.confidence = round(max(0.05, min(0.99, value)), 2)
-        if reasons and row.confidence < REVIEW_BELOW or weak:
+        if (reasons and row.confidence < REVIEW_BELOW) or weak:
             row.review = "; ".join(reasons)
 
     def _weak_words(self, statement: Statement) -> str | None:
@@ -304,13 +333,25 @@ class RowMaker:
 
     def _trace(self, statement: Statement, row: DefectRow) -> list[Step]:
         said = statement.said
-        steps = [Step("defect" if said.kind == "defect" else "good word denied", quote(self.doc, said.start, said.end), f"{row.defect}: {said.form}")]
+        steps = [
+            Step(
+                "defect" if said.kind == "defect" else "good word denied",
+                quote(self.doc, said.start, said.end),
+                f"{row.defect}: {said.form}",
+            )
+        ]
         for category, start, end in said.cues:
             steps.append(Step(category, quote(self.doc, start, end), category))
         if statement.mention:
             mention = statement.mention
             form = mention.term.form if mention.term else "the words for one of a pair"
-            steps.append(Step(f"part ({statement.how})", quote(self.doc, mention.start, mention.end), f"{row.part}: {form}"))
+            steps.append(
+                Step(
+                    f"part ({statement.how})",
+                    quote(self.doc, mention.start, mention.end),
+                    f"{row.part}: {form}",
+                )
+            )
         else:
             steps.append(Step(f"part ({statement.how})", "", f"{row.part or 'none'}"))
         return steps
@@ -373,4 +414,6 @@ class RowMaker:
         said = statement.said
         cues = ", ".join(f"“{quote(self.doc, s, e)}”" for _, s, e in said.cues)
         words = quote(self.doc, said.start, said.end)
-        self.out.passed.append(Passed(words, times(self.doc, said.start, said.end)[0], f"{reason}: {cues}" if cues else reason))
+        self.out.passed.append(
+            Passed(words, times(self.doc, said.start, said.end)[0], f"{reason}: {cues}" if cues else reason)
+        )

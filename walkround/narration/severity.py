@@ -35,7 +35,11 @@ def severity_of(doc: Doc, lexicon: Lexicon, statement: Placed, row: DefectRow) -
             level = max(level, LEVELS.index(rule["to"]))
     if row.defect in ("leak", "bent") and _holds(near, table["smaller_words"], lexicon) and level == 1:
         level = 1 if row.defect == "leak" else 0
-    if _holds(near, table["bigger_words"], lexicon) and level == 0 and row.defect in ("dent", "crack", "tear", "corrosion"):
+    if (
+        _holds(near, table["bigger_words"], lexicon)
+        and level == 0
+        and row.defect in ("dent", "crack", "tear", "corrosion")
+    ):
         level = 1
     if _holds(text, table["serious_words"], lexicon):
         level = 2

@@ -9,12 +9,81 @@ from walkround.narration.terms import Term, Terms
 
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
 _BETWEEN = frozenset(
-    "hand side front rear back lower upper main big inner outer bottom top little small plastic metal alloy chrome "
-    "heated rubber black silver aluminium original standard aftermarket factory old new whole".split()
+    [
+        "hand",
+        "side",
+        "front",
+        "rear",
+        "back",
+        "lower",
+        "upper",
+        "main",
+        "big",
+        "inner",
+        "outer",
+        "bottom",
+        "top",
+        "little",
+        "small",
+        "plastic",
+        "metal",
+        "alloy",
+        "chrome",
+        "heated",
+        "rubber",
+        "black",
+        "silver",
+        "aluminium",
+        "original",
+        "standard",
+        "aftermarket",
+        "factory",
+        "old",
+        "new",
+        "whole",
+    ]
 )
-_POINTING = frozenset("the your my on to our this".split())
-_NOT_A_SIDE_NEXT = frozenset("way thing price time place light bike amount size angle size idea answer spot tool".split())
-_VERBS = frozenset("'s is has have had got get been was looks seems needs wants hasn't isn't doesn't there".split())
+_POINTING = frozenset(["the", "your", "my", "on", "to", "our", "this"])
+_NOT_A_SIDE_NEXT = frozenset(
+    [
+        "way",
+        "thing",
+        "price",
+        "time",
+        "place",
+        "light",
+        "bike",
+        "amount",
+        "size",
+        "angle",
+        "size",
+        "idea",
+        "answer",
+        "spot",
+        "tool",
+    ]
+)
+_VERBS = frozenset(
+    [
+        "'s",
+        "is",
+        "has",
+        "have",
+        "had",
+        "got",
+        "get",
+        "been",
+        "was",
+        "looks",
+        "seems",
+        "needs",
+        "wants",
+        "hasn't",
+        "isn't",
+        "doesn't",
+        "there",
+    ]
+)
 
 
 @dataclass(slots=True)
@@ -76,9 +145,7 @@ def _extended(doc: Doc, word: SideWord) -> SideWord:
     return word
 
 
-def _left_or_right(
-    doc: Doc, clauses: Clauses, starts: set[int], value: str, start: int, end: int
-) -> SideWord | None:
+def _left_or_right(doc: Doc, clauses: Clauses, starts: set[int], value: str, start: int, end: int) -> SideWord | None:
     """A SideWord where the word is a side, None where it is the verb or the adverb."""
     word = SideWord(value, start, end)
     size = len(doc)
@@ -94,9 +161,18 @@ def _left_or_right(
         word.one = True
         return word
     ahead = word.end
-    while ahead < min(word.end + 3, size) and doc[ahead].text in _BETWEEN and ahead not in starts and not clauses.before[ahead]:
+    while (
+        ahead < min(word.end + 3, size)
+        and doc[ahead].text in _BETWEEN
+        and ahead not in starts
+        and not clauses.before[ahead]
+    ):
         ahead += 1
-    if ahead in starts and not clauses.before[ahead] and (value == "left" or hand or not _is_adverb(doc, clauses, start)):
+    if (
+        ahead in starts
+        and not clauses.before[ahead]
+        and (value == "left" or hand or not _is_adverb(doc, clauses, start))
+    ):
         return word
     previous = doc[start - 1].text if start else ""
     following = doc[word.end].text if word.end < size else ""
@@ -105,11 +181,25 @@ def _left_or_right(
         return word
     if previous in _POINTING and following not in _NOT_A_SIDE_NEXT:
         place = doc[start - 2].text if start > 1 else ""
-        word.one = previous not in ("on", "to") and place not in ("on", "down", "up", "to", "at", "in", "along", "round")
+        word.one = previous not in ("on", "to") and place not in (
+            "on",
+            "down",
+            "up",
+            "to",
+            "at",
+            "in",
+            "along",
+            "round",
+        )
         return word
     at_start = start == 0 or clauses.before[start] >= 1
     if at_start and (following in _VERBS - {"there"} or (value == "left" and clauses.ends_at(word.end))):
-        if following in ("is", "'s") and value == "right" and word.end + 1 < size and doc[word.end + 1].text in ("then", "so"):
+        if (
+            following in ("is", "'s")
+            and value == "right"
+            and word.end + 1 < size
+            and doc[word.end + 1].text in ("then", "so")
+        ):
             return None
         word.one = True
         return word
@@ -118,7 +208,18 @@ def _left_or_right(
 
 def _is_adverb(doc: Doc, clauses: Clauses, start: int) -> bool:
     """ "right" that opens a sentence and is cut off by a comma, or follows a word of manner."""
-    if start and doc[start - 1].text in ("all", "quite", "just", "not", "about", "alright", "seal", "sit", "work", "is"):
+    if start and doc[start - 1].text in (
+        "all",
+        "quite",
+        "just",
+        "not",
+        "about",
+        "alright",
+        "seal",
+        "sit",
+        "work",
+        "is",
+    ):
         return doc[start - 1].text != "is"
     return False
 

@@ -43,7 +43,11 @@ def _add(
     )  # fmt: skip
     corrected = any(measured.start - 6 <= s < measured.start for s, _ in doc._.terms.cue("joining.corrections"))
     for old in reading.measurements:
-        if corrected and (old.part, old.side, old.quantity) == (row.part, row.side, quantity) and old.quote == row.quote:
+        if (
+            corrected
+            and (old.part, old.side, old.quantity) == (row.part, row.side, quantity)
+            and old.quote == row.quote
+        ):
             reading.measurements.remove(old)
             break
     if row not in reading.measurements:
@@ -60,7 +64,15 @@ def _aged(
     if isinstance(measured.value, str) or measured.value < table["tyre_years"] or not text & set(table["against"]):
         return
     start, end = times(doc, statement.start, statement.end)
-    row = DefectRow(quote(doc, statement.start, statement.end), start, end, target.part, None, defect="out-of-date", at=measured.start)
+    row = DefectRow(
+        quote(doc, statement.start, statement.end),
+        start,
+        end,
+        target.part,
+        None,
+        defect="out-of-date",
+        at=measured.start,
+    )
     row.severity, row.confidence = "moderate", 0.8
     row.trace = [Step("age", quote(doc, measured.start, measured.end), f"tyre of {table['tyre_years']} years or more")]
     if not any(r.part == row.part and r.defect == row.defect for r in reading.findings):
@@ -69,7 +81,11 @@ def _aged(
 
 def _extents(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     for finding in reading.findings:
-        sizes = [m for m in reading.measurements if m.part == finding.part and m.unit in _LENGTHS and m.quote == finding.quote]
+        sizes = [
+            m
+            for m in reading.measurements
+            if m.part == finding.part and m.unit in _LENGTHS and m.quote == finding.quote
+        ]
         sizes = [m for m in sizes if m.quantity in ("length", "size")]
         if sizes:
             finding.extent = f"{sizes[0].value:g} {sizes[0].unit}"

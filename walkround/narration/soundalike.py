@@ -27,7 +27,7 @@ LONGER = 0.85
 #: Share of the sound in the score; the rest is spelling.
 SOUND_SHARE = 0.55
 _SHORTEST = 4
-_EXPECTING = frozenset("left right hand front rear back".split())
+_EXPECTING = frozenset(["left", "right", "hand", "front", "rear", "back"])
 
 
 @cache
@@ -104,7 +104,9 @@ class SoundAlikes:
             best = self._best(doc[i : term.end].text)
             if best and best[1] >= LONGER and best[0].kind in ("part", "family") and best[0].id != term.id:
                 heard = doc[i : term.end].text
-                terms.things[number] = replace(best[0], start=i, end=term.end, heard=heard, score=round(best[1], 2), plural=term.plural)
+                terms.things[number] = replace(
+                    best[0], start=i, end=term.end, heard=heard, score=round(best[1], 2), plural=term.plural
+                )
 
     def _windows(self, doc: Doc, taken: set[int], things: set[int]) -> Iterator[tuple[int, int, float]]:
         """Stretches of words to question, the longest first, with the score each must reach."""

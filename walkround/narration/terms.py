@@ -82,7 +82,7 @@ class Terms:
 
 
 Entry = tuple[str, Term]
-_ONE_HAS = frozenset("got been a an built gone coming had taken lost".split())
+_ONE_HAS = frozenset(["got", "been", "a", "an", "built", "gone", "coming", "had", "taken", "lost"])
 
 
 def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
@@ -130,7 +130,12 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
     for part_id, forms in lexicon.trees["phrases.toml"]["good"]["of_part"].items():
         for form in forms:
             yield form, Term("good", "good", 0, 0, form=form, own_part=part_id)
-    for kind, path in (("good", "good.phrases"), ("adjective", "good.adjectives"), ("verb", "good.verbs"), ("answer", "good.answers")):
+    for kind, path in (
+        ("good", "good.phrases"),
+        ("adjective", "good.adjectives"),
+        ("verb", "good.verbs"),
+        ("answer", "good.answers"),
+    ):
         for form in lexicon.phrases(path):
             yield form, Term(kind, kind, 0, 0, form=form)
     for form in lexicon.phrases("joining.nothing_meant"):
@@ -199,7 +204,14 @@ class TermFinder:
             heard = " ".join(t.heard or doc[i].text for i, t in enumerate(toks[start:end], start))
             changed = any(t.heard for t in toks[start:end])
             found.append(
-                replace(entry, start=start, end=end, plural=plural, heard=heard if changed else None, score=0.9 if changed else 1.0)
+                replace(
+                    entry,
+                    start=start,
+                    end=end,
+                    plural=plural,
+                    heard=heard if changed else None,
+                    score=0.9 if changed else 1.0,
+                )
             )
         for term in longest(found):
             if term.kind in ("part", "family", "other"):

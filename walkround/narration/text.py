@@ -67,9 +67,7 @@ def build_doc(transcript: Transcript, lexicon: Lexicon, vocab: Vocab, confusions
             continue
         for number, piece in enumerate(found):
             silence = max(0.0, word.start - last_end) if number == 0 and toks else 0.0
-            toks.append(
-                Tok(index, piece.plural, word.start, word.end, word.probability, number == 0, silence=silence)
-            )
+            toks.append(Tok(index, piece.plural, word.start, word.end, word.probability, number == 0, silence=silence))
             folds.append(piece.fold)
         toks[-1].mark = mark
         last_end = word.end

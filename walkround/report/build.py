@@ -1,5 +1,9 @@
 """Putting the record together from the stages: media, transcript, reading, checklist."""
 
+from typing import Any, TypeVar
+
+from pydantic import BaseModel
+
 from walkround import __version__
 from walkround.checklist.coverage import checklist
 from walkround.media.probe import MediaInfo
@@ -8,6 +12,8 @@ from walkround.narration.model import DefectRow, Reading, Row
 from walkround.report import record as r
 from walkround.report.chapters import chapters
 from walkround.speech.transcript import Transcript
+
+M = TypeVar("M", bound=BaseModel)
 
 
 def build_report(
@@ -23,27 +29,27 @@ def build_report(
         findings=[_finding(row, f"f{n}") for n, row in enumerate(reading.findings, 1)],
         unplaced=[_finding(row, f"u{n}") for n, row in enumerate(reading.unplaced, 1)],
         checklist=[
-            r.ChecklistRow(
+            _made(r.ChecklistRow,
                 part=item.part, side=item.side, group=item.group, state=item.state, review=item.review,
-                evidence=[r.Spoken(**_spoken(row)) for row in item.evidence],
+                evidence=[_made(r.Spoken, _spoken(row)) for row in item.evidence],
             )
             for item in checklist(lexicon, reading)
         ],
         measurements=[
-            r.Measurement(
-                **_spoken(m), part=m.part, side=m.side, quantity=m.quantity, value=m.value, unit=m.unit,
+            _made(r.Measurement,
+                _spoken(m), part=m.part, side=m.side, quantity=m.quantity, value=m.value, unit=m.unit,
                 approximate=m.approximate,
             )
             for m in reading.measurements
         ],
-        promises=[r.Promise(**_spoken(p), part=p.part) for p in reading.promises],
-        guesses=[r.Guess(**_spoken(g), part=g.part) for g in reading.guesses],
-        included=[r.Extra(**_spoken(e), part=e.part) for e in reading.included],
-        excluded=[r.Extra(**_spoken(e), part=e.part) for e in reading.excluded],
-        repaired=[r.Repaired(**_spoken(d), part=d.part, side=d.side, defect=d.defect) for d in reading.repaired],
+        promises=[_made(r.Promise, _spoken(p), part=p.part) for p in reading.promises],
+        guesses=[_made(r.Guess, _spoken(g), part=g.part) for g in reading.guesses],
+        included=[_made(r.Extra, _spoken(e), part=e.part) for e in reading.included],
+        excluded=[_made(r.Extra, _spoken(e), part=e.part) for e in reading.excluded],
+        repaired=[_made(r.Repaired, _spoken(d), part=d.part, side=d.side, defect=d.defect) for d in reading.repaired],
         withdrawn=[
-            r.Withdrawn(
-                **_spoken(w), part=w.part, side=w.side, defect=w.defect, taken_back_by=w.taken_back_by,
+            _made(r.Withdrawn,
+                _spoken(w), part=w.part, side=w.side, defect=w.defect, taken_back_by=w.taken_back_by,
                 taken_back_at=_t(w.taken_back_at),
             )
             for w in reading.withdrawn
@@ -51,6 +57,14 @@ def build_report(
         chapters=chapters(lexicon, reading, duration),
         warnings=[*warnings, *transcript.warnings],
     )  # fmt: skip
+
+
+def _made(model: type[M], *parts: dict[str, Any], **fields: Any) -> M:
+    """A row of the record, checked by its model."""
+    merged: dict[str, Any] = {}
+    for part in parts:
+        merged |= part
+    return model.model_validate(merged | fields)
 
 
 def _t(seconds: float) -> float:
@@ -92,8 +106,8 @@ def _transcript(transcript: Transcript) -> r.TranscriptRow:
 
 
 def _finding(row: DefectRow, row_id: str) -> r.Finding:
-    return r.Finding(
-        **_spoken(row), id=row_id, part=row.part, side=row.side, defect=row.defect, severity=row.severity,
+    return _made(r.Finding,
+        _spoken(row), id=row_id, part=row.part, side=row.side, defect=row.defect, severity=row.severity,
         tentative=row.tentative, extent=row.extent, cause_guess=row.cause_guess, heard_as=row.heard_as,
         part_quote=row.part_quote, confidence=row.confidence, review=row.review,
         trace=[r.Reason(step=s.step, words=s.words, entry=s.entry) for s in row.trace],

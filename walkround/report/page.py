@@ -136,9 +136,7 @@ def spoken_words(segment: SegmentRow) -> list[WordRow]:
 class Names:
     """What parts, groups and defects are called in plain words."""
 
-    def __init__(
-        self, parts: Mapping[str, str], groups: Mapping[str, str], defects: Mapping[str, str]
-    ) -> None:
+    def __init__(self, parts: Mapping[str, str], groups: Mapping[str, str], defects: Mapping[str, str]) -> None:
         self._parts, self._groups, self._defects = parts, groups, defects
 
     def part(self, part: str | None, side: str | None = None) -> str:

@@ -41,7 +41,7 @@ class Folder:
                 "with --out, or add --replace-edits to write over it (the changed file is kept beside it)."
             )
         for name in edited if replace_edits else ():
-            os.replace(self.path / name, self._kept(name))
+            (self.path / name).replace(self._kept(name))
 
     def edited(self) -> list[str]:
         """Files of ours that somebody changed since we wrote them, and files we would overwrite unasked."""
@@ -69,15 +69,15 @@ class Folder:
                 beside.append((temporary, name))
                 with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
                     file.write(text)
-                os.chmod(temporary, 0o644)
+                Path(temporary).chmod(0o644)
             for temporary, name in beside:
-                os.replace(temporary, self.path / name)
+                Path(temporary).replace(self.path / name)
         except OSError as error:
             for temporary, _ in beside:
                 Path(temporary).unlink(missing_ok=True)
             raise OutputError(
-                f"{shown(self.path)}: cannot be written ({error.strerror}); free some space or choose another "
-                "folder with --out."
+                f"{shown(self.path)}: cannot be written ({error.strerror}); free some space or choose "
+                "another folder with --out."
             ) from None
 
     def _kept(self, name: str) -> Path:

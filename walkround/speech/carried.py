@@ -200,9 +200,7 @@ def _assembled(carried: Carried, sources: list[tuple[Path, Piece]]) -> Path:
             _check(folder / name, piece.sha256, carried)
         _check_model(folder / "model.bin", carried)
     except WeightsError as error:
-        raise WeightsError(
-            f"{shown(folder)} is damaged; delete that folder, it is made again ({error})"
-        ) from error
+        raise WeightsError(f"{shown(folder)} is damaged; delete that folder, it is made again ({error})") from error
     return folder
 
 

@@ -62,9 +62,7 @@ def read_vtt(text: str) -> list[Segment]:
     for first, lines in _blocks(text):
         if first == 1 or re.match(r"(?:NOTE|STYLE|REGION)(?:[ \t]|$)", lines[0]):
             if any("-->" in line for line in lines):
-                raise CueError(
-                    first, "a cue follows without an empty line", "put an empty line before the cue"
-                )
+                raise CueError(first, "a cue follows without an empty line", "put an empty line before the cue")
             continue
         skip = 1 if "-->" not in lines[0] and len(lines) > 1 else 0
         line = first + skip
@@ -104,15 +102,11 @@ def _seconds(line: int, parts: Sequence[str | None]) -> float:
 def _text(line: int, lines: Sequence[str]) -> str:
     for offset, text in enumerate(lines, 1):
         if "-->" in text:
-            raise CueError(
-                line + offset, "a timing line stands inside a cue", "put an empty line before the cue"
-            )
+            raise CueError(line + offset, "a timing line stands inside a cue", "put an empty line before the cue")
     return " ".join(lines)
 
 
-def _segments(
-    cues: Sequence[_Cue], stretches: Callable[[_Cue], list[tuple[str, float, float]]]
-) -> list[Segment]:
+def _segments(cues: Sequence[_Cue], stretches: Callable[[_Cue], list[tuple[str, float, float]]]) -> list[Segment]:
     segments = []
     before = 0.0
     for cue in cues:
@@ -137,11 +131,7 @@ def _vtt_stretches(cue: _Cue) -> list[tuple[str, float, float]]:
     for at in range(1, len(pieces), 5):
         moment = _seconds(cue.line, pieces[at : at + 4])
         if not moments[-1] <= moment <= cue.end:
-            raise CueError(
-                cue.line + 1, "a time inside the cue lies outside it or goes backwards", "correct it"
-            )
+            raise CueError(cue.line + 1, "a time inside the cue lies outside it or goes backwards", "correct it")
         moments.append(moment)
     moments.append(cue.end)
-    return [
-        (html.unescape(_VTT_TAG.sub("", text)), moments[n], moments[n + 1]) for n, text in enumerate(texts)
-    ]
+    return [(html.unescape(_VTT_TAG.sub("", text)), moments[n], moments[n + 1]) for n, text in enumerate(texts)]

@@ -11,9 +11,7 @@ from walkround.speech.weights import Weights
 TOKEN_LIMIT = 200
 
 
-def fit_hotwords(
-    words: Sequence[str], tokenizer_or_weights: Tokenizer | Weights, limit: int = TOKEN_LIMIT
-) -> str:
+def fit_hotwords(words: Sequence[str], tokenizer_or_weights: Tokenizer | Weights, limit: int = TOKEN_LIMIT) -> str:
     """As many of the words as ``limit`` tokens hold, most wanted first, joined by commas.
 
     Repeats are passed over, and so is a word too long for the room left, where a later one may still fit.

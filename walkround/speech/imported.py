@@ -41,15 +41,11 @@ def read_transcript(path: Path, duration: float | None = None) -> Transcript:
             segments, source = read_timed_text(text), "timed text"
         else:
             segments, source, timing = read_plain_text(text, duration), "plain text", "estimated"
-            warnings.append(
-                "The transcript has no times: they are estimated from the words and may be far off."
-            )
+            warnings.append("The transcript has no times: they are estimated from the words and may be far off.")
     except CueError as error:
         raise TranscriptError(f"{name}, line {error.line}: {error.what}; {error.advice}.") from error
     except ShapeError as error:
-        raise TranscriptError(
-            f"{name} is no transcript that can be read: {error}; give {_FORMATS}."
-        ) from error
+        raise TranscriptError(f"{name} is no transcript that can be read: {error}; give {_FORMATS}.") from error
     if not segments:
         raise TranscriptError(f"{name} holds no words; give a transcript of what was said.")
     warnings.extend(_past_the_end(segments, duration))
@@ -74,9 +70,7 @@ def _text(path: Path) -> str:
         text = data.decode("utf-16" if utf16 else "utf-8-sig")
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
-        raise TranscriptError(
-            f"{name}, line {line}: this is not UTF-8 text; save the file as UTF-8."
-        ) from error
+        raise TranscriptError(f"{name}, line {line}: this is not UTF-8 text; save the file as UTF-8.") from error
     if "\0" in text:
         line = text[: text.index("\0")].count("\n") + 1
         raise TranscriptError(f"{name}, line {line}: this is not text; give {_FORMATS}, saved as UTF-8.")

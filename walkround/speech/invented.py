@@ -30,9 +30,7 @@ LONGEST_PHRASE = 14  #: words
 _PAD_SECONDS = 0.5
 
 
-def drop_silent(
-    segments: Sequence[Segment], levels: NDArray[np.float32], warnings: list[str]
-) -> list[Segment]:
+def drop_silent(segments: Sequence[Segment], levels: NDArray[np.float32], warnings: list[str]) -> list[Segment]:
     """Without the segments that lie where no frame of the sound reaches the floor of silence.
 
     ``levels`` are from `walkround.media.sound.frame_levels`. What is dropped is told in ``warnings``.
@@ -80,9 +78,7 @@ def drop_loops(segments: Sequence[Segment], warnings: list[str]) -> list[Segment
         left = tuple(w for n, w in enumerate(segment.words, position) if n not in drop)
         position += len(segment.words)
         if left:
-            kept.append(
-                segment if len(left) == len(segment.words) else Segment(left[0].start, left[-1].end, left)
-            )
+            kept.append(segment if len(left) == len(segment.words) else Segment(left[0].start, left[-1].end, left))
     return kept
 
 

@@ -112,9 +112,7 @@ def _words(entries: list[Any], start: float, end: float, where: str) -> tuple[Wo
             waiting = list(takewhile(lambda row: row[1] is None, following))
             later = following[len(waiting)][1] if len(waiting) < len(following) else end
             stop = begin + max(0.0, (later or 0.0) - begin) / (1 + len(waiting))
-        words.append(
-            Word(text, begin, max(stop, begin), None if probability is None else min(probability, 1.0))
-        )
+        words.append(Word(text, begin, max(stop, begin), None if probability is None else min(probability, 1.0)))
     return tuple(words)
 
 

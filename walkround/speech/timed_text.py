@@ -40,13 +40,9 @@ def read_timed_text(text: str) -> list[Segment]:
             try:
                 start = parse_clock(match[1])
             except ValueError:
-                raise CueError(
-                    number, f"[{match[1]}] is no time", "write it as [m:ss] or [h:mm:ss]"
-                ) from None
+                raise CueError(number, f"[{match[1]}] is no time", "write it as [m:ss] or [h:mm:ss]") from None
             if stamps and start < stamps[-1]:
-                raise CueError(
-                    number, f"[{match[1]}] is earlier than the line before", "put the lines in order"
-                )
+                raise CueError(number, f"[{match[1]}] is earlier than the line before", "put the lines in order")
             if stamps and start == stamps[-1]:
                 texts[-1] += " " + match[2]
             else:
@@ -55,9 +51,7 @@ def read_timed_text(text: str) -> list[Segment]:
         elif not line.strip() or _PAUSE.fullmatch(line):
             continue
         elif not stamps:
-            raise CueError(
-                number, "the line has no time", "begin the first line with its time, such as [0:00]"
-            )
+            raise CueError(number, "the line has no time", "begin the first line with its time, such as [0:00]")
         else:
             texts[-1] += " " + line
     segments = []

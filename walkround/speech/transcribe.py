@@ -128,9 +128,7 @@ def _hear_twice(
         part = sound[int(begin * SAMPLE_RATE) : int((end + CONTEXT_SECONDS) * SAMPLE_RATE)]
         found = _run(model, part, options, vad_filter=False, hallucination_silence_threshold=None)
         return [
-            replace(word, start=word.start + begin, end=word.end + begin)
-            for segment in found
-            for word in segment.words
+            replace(word, start=word.start + begin, end=word.end + begin) for segment in found for word in segment.words
         ]
 
     segments = _run(model, sound, options, tell)
@@ -151,9 +149,7 @@ def _device(wanted: str) -> str:
     except RuntimeError:  # a driver too old for these libraries
         cards = 0
     if wanted == "cuda" and not cards:
-        raise WeightsError(
-            "This computer has no CUDA graphics card that can be used; choose the device 'cpu'."
-        )
+        raise WeightsError("This computer has no CUDA graphics card that can be used; choose the device 'cpu'.")
     return "cuda" if cards else "cpu"
 
 
@@ -216,10 +212,7 @@ def _speech(sound: NDArray[np.float32]) -> list[tuple[float, float]]:
     from faster_whisper.vad import VadOptions, get_speech_timestamps
 
     options = VadOptions(min_silence_duration_ms=160, speech_pad_ms=0, min_speech_duration_ms=60)
-    return [
-        (span["start"] / SAMPLE_RATE, span["end"] / SAMPLE_RATE)
-        for span in get_speech_timestamps(sound, options)
-    ]
+    return [(span["start"] / SAMPLE_RATE, span["end"] / SAMPLE_RATE) for span in get_speech_timestamps(sound, options)]
 
 
 def available_cores() -> int:

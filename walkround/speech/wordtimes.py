@@ -97,9 +97,7 @@ def _over_pauses(words: Sequence[Word], spans: Spans) -> list[Word]:
 
 
 def _draw_in(word: Word, spans: Spans) -> Word:
-    first = bisect_right(
-        spans, word.start, key=lambda span: span[1]
-    )  # the first span that ends after the start
+    first = bisect_right(spans, word.start, key=lambda span: span[1])  # the first span that ends after the start
     inside = []
     for begin, end in spans[first:]:
         if begin >= word.end:

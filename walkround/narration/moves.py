@@ -1,0 +1,111 @@
+"""Where the camera goes: "Round the back, ...", "Left-hand side first", "Right.".
+
+A place at the head of a sentence sets the side or the end of the bike for what follows. A place later in the
+sentence only tells where a mark is.
+"""
+
+from spacy.tokens import Doc
+
+from walkround.narration.clauses import Clauses
+from walkround.narration.focus import Focus
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.polarity import Said
+from walkround.narration.sides import SideWord
+from walkround.narration.terms import Terms
+
+
+class Moves:
+    """Follows the camera; ``moves`` collects (token, place)."""
+
+    def __init__(
+        self,
+        doc: Doc,
+        lexicon: Lexicon,
+        sides: list[SideWord],
+        said: list[Said],
+        focus: Focus,
+        moves: list[tuple[int, str]],
+    ) -> None:
+        self.doc, self.lexicon, self.sides, self.said = doc, lexicon, sides, said
+        self.focus, self.moves = focus, moves
+        self.terms: Terms = doc._.terms
+        self.clauses: Clauses = doc._.clauses
+
+    def read(self, start: int, end: int) -> None:
+        """Take the moves of a sentence before anything else in it is read."""
+        self._move(start, end)
+        self._bare_move(start, end)
+
+    def _move(self, start: int, end: int) -> None:
+        """A place at the head of a sentence moves the camera: "Round the back, ...", "Left-hand side first"."""
+        first_state = min([s.start for s in self.said if start <= s.start < end], default=end)
+        first_thing = min([t.start for t in self.terms.things if start <= t.start < end], default=end)
+        limit = min(first_state, first_thing, start + 9)
+        for value in ("front", "rear"):
+            for s, e in self.terms.within(f"place.{value}.phrases", start, end):
+                if s <= limit and e <= max(limit, s + 1) + 3 and s <= start + 7:
+                    self.focus.move("end", value)
+                    self.moves.append((s, value))
+        for word in self.sides:
+            if (
+                start <= word.start <= min(limit, start + 7)
+                and word.end <= end
+                and not word.void
+                and not word.one
+                and word.value in ("left", "right", "other", "this")
+            ):
+                at_head = word.place or self._leads(start, word.start)
+                if at_head and word.end <= limit:
+                    value = word.value
+                    if value == "this" or (value == "other" and self.focus.targets and word.start > start + 4):
+                        continue
+                    if value == "other":
+                        here = self.focus.side_here or self.focus.last_side
+                        value = {"left": "right", "right": "left"}.get(here or "", "")
+                    if value:
+                        self.focus.move("side", value)
+                        self.moves.append((word.start, value))
+
+        for i in range(start, min(end, start + 30)):
+            if self.doc[i].text in ("start", "starting", "begin", "beginning"):
+                near = [w for w in self.sides if i < w.start <= i + 4 and w.value in ("left", "right")]
+                if near:
+                    self.focus.move("side", near[0].value)
+                return
+
+    def _bare_move(self, start: int, end: int) -> None:
+        """A sentence that is nothing but a place: "Back." "Left side." "Right." """
+        words = [
+            t.text
+            for t in self.doc[start:end]
+            if t.text not in ("and", "now", "then", "so", "the", "ok", "hand", "side", "end", "to", "at", "on")
+        ]
+        if len(words) != 1 or not self.doc._.punctuated:
+            return
+        for axis, forms in self.lexicon.axis.items():
+            if words[0] in forms:
+                self.focus.move("end", axis)
+                self.moves.append((start, axis))
+        if words[0] in ("left", "right"):
+            self.focus.move("side", words[0])
+            self.moves.append((start, words[0]))
+
+    def _leads(self, start: int, index: int) -> bool:
+        words = {self.doc[i].text for i in range(start, index)}
+        return bool(
+            words
+            & {
+                "start",
+                "starting",
+                "begin",
+                "go",
+                "going",
+                "come",
+                "coming",
+                "moving",
+                "down",
+                "up",
+                "over",
+                "round",
+            }
+        )
