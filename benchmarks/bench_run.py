@@ -69,9 +69,7 @@ def bare(film: Path, model: str) -> float:
     start = time.perf_counter()
     recogniser = WhisperModel(folder, device="cpu", compute_type="int8", cpu_threads=available_cores())
     options = SpeechOptions()
-    segments, _ = recogniser.transcribe(
-        str(film), language=options.language, beam_size=options.beam_size, **SETTINGS
-    )
+    segments, _ = recogniser.transcribe(str(film), language=options.language, beam_size=options.beam_size, **SETTINGS)
     words = sum(len(segment.words or ()) for segment in segments)
     taken = time.perf_counter() - start
     assert words > 300, "the film was not heard"
@@ -86,9 +84,7 @@ def timed(what: str, film: Path, model: str) -> tuple[float, float, float]:
         check=True, stdout=subprocess.PIPE, text=True,
     )  # fmt: skip
     taken, after = time.perf_counter() - start, os.times()
-    used = (
-        after.children_user - before.children_user + after.children_system - before.children_system
-    )  # 0 on Windows
+    used = after.children_user - before.children_user + after.children_system - before.children_system  # 0 on Windows
     return float(done.stdout.split()[-1]), taken, used
 
 

@@ -63,7 +63,7 @@ def shown(tmp_path_factory: pytest.TempPathFactory) -> Run:
 
 @pytest.fixture(scope="module", params=["tiny.en", "base"])
 def heard(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Report:
-    """The record of the demo film, once for each model: made by `demo`, and by `report` with the film named."""
+    """The record of the demo film, once for each model: made by `demo`, and by `report` with the film."""
     if request.param == "tiny.en":
         made: Run = request.getfixturevalue("shown")
     else:

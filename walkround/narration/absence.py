@@ -2,33 +2,14 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Mention, Told
+from walkround.narration.attach import Told
 from walkround.narration.clauses import Clauses
+from walkround.narration.focus import Mention
+from walkround.narration.grammar import ABSENCE_GAP
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Reading, Step
 from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
-
-_GAP = frozenset(
-    [
-        "a",
-        "an",
-        "any",
-        "the",
-        "of",
-        "got",
-        "have",
-        "one",
-        "single",
-        "its",
-        "service",
-        "proper",
-        "full",
-        "your",
-        "it",
-        "have",
-    ]
-)
 
 
 def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
@@ -81,9 +62,9 @@ def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
     clauses: Clauses = doc._.clauses
     for start, end in terms.cue("denial.before"):
         gap = range(end, mention.start)
-        if end <= mention.start and len(gap) <= 3 and all(doc[i].text in _GAP for i in gap):
-            if all(not clauses.before[i] for i in range(end, mention.start + 1)):
-                return start, end
+        close = end <= mention.start and len(gap) <= 3 and all(doc[i].text in ABSENCE_GAP for i in gap)
+        if close and not any(clauses.before[end : mention.start + 1]):
+            return start, end
     for start, end in terms.cue("denial.after") if must else ():
         if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
             return start, end

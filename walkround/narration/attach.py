@@ -16,85 +16,12 @@ from walkround.narration.focus import (
     select,
     side_of,
 )
+from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.moves import Moves
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 from walkround.narration.terms import Term, Terms
-
-_PRONOUNS = frozenset(
-    [
-        "it",
-        "that",
-        "they",
-        "those",
-        "these",
-        "this",
-        "them",
-        "which",
-        "he",
-        "she",
-        "both",
-        "all",
-        "none",
-        "neither",
-    ]
-)
-_GLUE = frozenset(
-    [
-        "and",
-        "or",
-        "the",
-        "your",
-        "both",
-        "a",
-        "an",
-        "as",
-        "well",
-        "plus",
-        "left",
-        "right",
-        "hand",
-        "of",
-        "with",
-        "then",
-        "also",
-        "all",
-        "front",
-        "rear",
-        "its",
-        "my",
-    ]
-)
-_TO = frozenset(["in", "on", "to", "of", "round"])
-_SKIP = frozenset(
-    [
-        "the",
-        "a",
-        "an",
-        "your",
-        "my",
-        "this",
-        "that",
-        "its",
-        "left",
-        "right",
-        "hand",
-        "front",
-        "rear",
-        "back",
-        "other",
-        "very",
-        "same",
-        "both",
-        "each",
-        "either",
-        "lower",
-        "upper",
-        "bottom",
-        "top",
-    ]
-)
 
 
 @dataclass(slots=True)
@@ -151,7 +78,7 @@ class Attacher:
         events: list[tuple[int, int, object]] = [(m.start, 0, m) for m in mentions]
         events += [(s.start, 1, s) for s in states]
         done: list[Mention] = []
-        for _, kind, event in sorted(events, key=lambda e: (e[0], e[1])):
+        for _, _, event in sorted(events, key=lambda e: (e[0], e[1])):
             if isinstance(event, Mention):
                 self._resolve(event, start, end)
                 if event.targets or event.other:
@@ -233,7 +160,7 @@ class Attacher:
         return any(s == mention.end and not self.clauses.before[s] for s, _ in self.terms.cue("joining.small_things"))
 
     def _pronoun(self, start: int, end: int) -> bool:
-        return any(self.doc[i].text in _PRONOUNS for i in range(start, end))
+        return any(self.doc[i].text in ATTACH_PRONOUNS for i in range(start, end))
 
     # --- a state ----------------------------------------------------------------------------------
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
@@ -275,7 +202,11 @@ class Attacher:
         if subject:
             return made(self._group(subject), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
         pronoun = self._pronoun(clause, said.start)
-        anaphor = said.end + 1 < end and self.doc[said.end].text in _TO and self.doc[said.end + 1].text in _PRONOUNS
+        anaphor = (
+            said.end + 1 < end
+            and self.doc[said.end].text in ATTACH_TO
+            and self.doc[said.end + 1].text in ATTACH_PRONOUNS
+        )
         forward = None if anaphor else self._forward(said, mentions, pronoun, bool(before), end)
         if forward:
             self._resolve_once(forward, start, end)
@@ -336,13 +267,13 @@ class Attacher:
         for earlier in reversed(mentions[:-1]):
             gap = range(earlier.end, group[0].start)
             if (
-                all(self.doc[i].text in _GLUE for i in gap)
+                all(self.doc[i].text in ATTACH_GLUE for i in gap)
                 and len(gap)
                 and earlier.how == "named"
                 and not earlier.other
             ):
                 group.insert(0, earlier)
-            elif not len(gap) or not all(self.doc[i].text in _GLUE for i in gap):
+            elif not len(gap) or not all(self.doc[i].text in ATTACH_GLUE for i in gap):
                 break
         targets: list[Target] = []
         for mention in group:
@@ -363,10 +294,10 @@ class Attacher:
             ):
                 return None
             head = mention.start
-            while head > said.end and (self.doc[head - 1].text in _SKIP or self._corrected(said.end, head)):
+            while head > said.end and (self.doc[head - 1].text in ATTACH_SKIP or self._corrected(said.end, head)):
                 head -= 1
             beside = said.kind == "measure" and mention.start == said.end
-            near = all(self.doc[i].text in _SKIP - {"the"} for i in gap)
+            near = all(self.doc[i].text in ATTACH_SKIP - {"the"} for i in gap)
             beside = beside or (near and not any(self.clauses.before[said.end : mention.start + 1]))
             if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
                 return None

@@ -9,91 +9,12 @@ from dataclasses import dataclass
 from spacy.language import Language
 from spacy.tokens import Doc
 
+from walkround.narration.grammar import CLAUSES_HOLDING, CLAUSES_SUBJECT_WORDS
 from walkround.narration.terms import Terms
 from walkround.narration.text import BREAK_SILENCE, SOFT_SILENCE
 
 if not Doc.has_extension("clauses"):
     Doc.set_extension("clauses", default=None)
-
-_DETERMINERS = frozenset(["the", "a", "an", "your", "this", "that", "these", "those", "my", "our", "its"])
-_SUBJECT_WORDS = _DETERMINERS | frozenset(
-    [
-        "left",
-        "right",
-        "hand",
-        "side",
-        "front",
-        "rear",
-        "back",
-        "both",
-        "all",
-        "and",
-        "so",
-        "now",
-        "then",
-        "also",
-    ]
-)
-_HOLDING = frozenset(
-    [
-        "on",
-        "in",
-        "of",
-        "to",
-        "at",
-        "from",
-        "under",
-        "underneath",
-        "behind",
-        "above",
-        "below",
-        "by",
-        "near",
-        "round",
-        "over",
-        "with",
-        "for",
-        "off",
-        "across",
-        "along",
-        "inside",
-        "and",
-        "or",
-        "nor",
-        "like",
-        "than",
-        "into",
-        "against",
-        "between",
-        "up",
-        "down",
-        "new",
-        "another",
-        "other",
-        "no",
-        "any",
-        "not",
-        "without",
-        "only",
-        "just",
-        "one",
-        "two",
-        "some",
-        "got",
-        "have",
-        "has",
-        "had",
-        "get",
-        "getting",
-        "put",
-        "fit",
-        "fitted",
-        "want",
-        "see",
-        "call",
-        "called",
-    ]
-)
 
 
 @dataclass(slots=True)
@@ -171,7 +92,7 @@ def _cut_unpunctuated(doc: Doc, terms: Terms, before: list[int], openers: set[in
             has_state, state_end = True, i
         if i in things and has_state:
             start = _subject_start(doc, i)
-            held = start > 0 and doc[start - 1].text in _HOLDING
+            held = start > 0 and doc[start - 1].text in CLAUSES_HOLDING
             if not held and start >= state_end:
                 _raise(before, start, 2)
                 has_state = False
@@ -188,7 +109,9 @@ def _cut_unpunctuated(doc: Doc, terms: Terms, before: list[int], openers: set[in
 def _subject_start(doc: Doc, index: int) -> int:
     start = index
     while (
-        start > 0 and index - start < 4 and doc[start - 1].text in _SUBJECT_WORDS - {"and", "so", "now", "then", "also"}
+        start > 0
+        and index - start < 4
+        and doc[start - 1].text in CLAUSES_SUBJECT_WORDS - {"and", "so", "now", "then", "also"}
     ):
         start -= 1
     return start

@@ -2,6 +2,7 @@
 
 from spacy.tokens import Doc
 
+from walkround.narration.grammar import FACTS_MILEAGE_CUES, FACTS_PLATE
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.numbers import Number, find_numbers, joined, runs, year_of
@@ -9,10 +10,6 @@ from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km", "kay": "km"}
-_MILEAGE_CUES = frozenset(
-    ["mileage", "odometer", "showing", "done", "clock", "clocked", "covered", "reading", "record", "mile"]
-)
-_PLATE = frozenset(["plate", "reg", "registered", "suffix", "prefix", "registration"])
 #: How far (tokens) a number may stand from "mileage" or "showing".
 CUE_REACH = 14
 #: How far a unit may be corrected after the number ("kilometres. No. Miles").
@@ -53,7 +50,7 @@ def _plate(doc: Doc, words: list[str], numbers: list[Number], reading: Reading) 
     inside = {i for t in doc._.terms.things if t.end - t.start > 1 for i in range(t.start, t.end)}
     by_end = {n.end: n for n in numbers}
     for i, word in enumerate(words):
-        if word not in _PLATE or i in inside or i == 0:
+        if word not in FACTS_PLATE or i in inside or i == 0:
             continue
         number = by_end.get(i)
         before = words[i - 1]
@@ -88,7 +85,7 @@ def _mileage(doc: Doc, words: list[str], groups: list[list[Number]], reading: Re
         if value is None or value < 50 or (year_of(part) == value and not _unit_after(words, part[-1].end)):
             continue
         after = _unit_after(words, part[-1].end)
-        cue = any(w in _MILEAGE_CUES for w in words[max(0, part[0].start - CUE_REACH) : part[0].start])
+        cue = any(w in FACTS_MILEAGE_CUES for w in words[max(0, part[0].start - CUE_REACH) : part[0].start])
         score = 2 * bool(after) + cue
         if words[part[-1].end : part[-1].end + 3] in (["to", "be", "exact"], ["to", "be", "precise"]):
             score += 4

@@ -5,39 +5,13 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_SELECTED
 from walkround.narration.lexicon import Family, Lexicon
 from walkround.narration.sides import SideWord, own_side
 from walkround.narration.terms import Term, Terms
 
 #: How far back (in tokens) a family of parts stays the topic for "the front one".
 TOPIC_REACH = 70
-_DETERMINERS = frozenset(["the", "a", "an", "your", "my", "this", "that", "its", "our", "his", "her", "old", "other"])
-_SELECTED = frozenset(
-    [
-        "'s",
-        "is",
-        "has",
-        "have",
-        "got",
-        "get",
-        "nearer",
-        "about",
-        "was",
-        "had",
-        "hasn't",
-        "isn't",
-        "doesn't",
-        "look",
-        "need",
-        "want",
-        "and",
-        ",",
-        "'d",
-        "will",
-        "on",
-        "are",
-    ]
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +226,7 @@ def find_selectors(
             ):
                 continue
             elif (
-                (previous == "the" and (clauses.ends_at(i + 1) or following in _SELECTED or following.isdigit()))
+                (previous == "the" and (clauses.ends_at(i + 1) or following in FOCUS_SELECTED or following.isdigit()))
                 or (previous in ("mil", "second", "psi") and (clauses.ends_at(i + 1) or following in ("and",)))
                 or (clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)))
             ):
@@ -285,7 +259,7 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     """Whether the part only tells where something is ("just above the footrest")."""
     start = term.start
     while start > 0 and (
-        doc[start - 1].text in _DETERMINERS or doc[start - 1].text in ("left", "right", "hand", "front", "rear")
+        doc[start - 1].text in FOCUS_DETERMINERS or doc[start - 1].text in ("left", "right", "hand", "front", "rear")
     ):
         start -= 1
     if clauses.before[start]:

@@ -8,53 +8,10 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from walkround.narration.grammar import FOLDING_KEEP_S
+
 _CLITIC = re.compile(r"(?i)^(.+?)('s|'ll|'ve|'d|'re|'m)$")
 _PIECE = re.compile(r"[0-9]+(?:[.,][0-9]+)*|[^\W\d_]+(?:'[^\W\d_]+)*'?|[%£$€]", re.UNICODE)
-_KEEP_S = frozenset(
-    [
-        "gas",
-        "abs",
-        "was",
-        "has",
-        "his",
-        "this",
-        "yes",
-        "is",
-        "as",
-        "us",
-        "its",
-        "bus",
-        "plus",
-        "minus",
-        "lens",
-        "chassis",
-        "always",
-        "perhaps",
-        "towards",
-        "across",
-        "unless",
-        "besides",
-        "does",
-        "goes",
-        "less",
-        "pass",
-        "canvas",
-        "chaos",
-        "gus",
-        "brass",
-        "glass",
-        "usb",
-        "dies",
-        "lies",
-        "ours",
-        "yours",
-        "hers",
-        "theirs",
-        "tidies",
-        "sas",
-        "series",
-    ]
-)
 #: Contractions that recognisers write without an apostrophe.
 _BARE = {
     "thats": "that's",
@@ -89,7 +46,7 @@ class Piece:
 
 def singular(word: str) -> str:
     """The word without a plural (or third person) s; short and irregular words are left alone."""
-    if len(word) < 4 or word in _KEEP_S or not word.endswith("s") or word.endswith(("ss", "us", "is", "'s")):
+    if len(word) < 4 or word in FOLDING_KEEP_S or not word.endswith("s") or word.endswith(("ss", "us", "is", "'s")):
         return word
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Told
+from walkround.narration.grammar import LEFTOVERS_AUXILIARIES
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Reading, Step
 from walkround.narration.terms import Terms
@@ -15,7 +16,6 @@ from walkround.narration.text import quote, times
 
 #: A promise or a guess this many tokens after a finding speaks of that finding.
 REACH = 45
-_AUXILIARIES = frozenset(["'s", "has", "have", "is", "are", "been", "got", "get", "was", "were", "be"])
 _NEUTRAL_PARTS = frozenset(
     ("test-certificate", "registration-document", "keys", "service-history", "handbook", "toolkit")
 )
@@ -36,7 +36,7 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
         named = [m for m in told.mentions if start <= m.start < end and m.targets and m.named_only]
         if any(start <= at < end for at in rows):
             continue
-        first, last = times(doc, start, end)
+        first = times(doc, start, end)[0]
         reason = ""
         if named or _continues(doc, told, start, end):
             reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain)
@@ -59,11 +59,11 @@ def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[s
         for a, b in terms.within("suspicion.before", s, e):
             if b < e and doc[b].is_alpha and not doc[b].is_stop and (doc[b].text,) not in harmless:
                 return f"“{quote(doc, a, b + 1)}” may speak of a fault that the lexicon does not know"
-        for i in range(s, e):
+        for i in range(s + 1, e):
             word = doc[i].text
-            if word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless and i > s:
-                if doc[i - 1].text in _AUXILIARIES and not _inside(terms, i):
-                    return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
+            odd = word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless
+            if odd and doc[i - 1].text in LEFTOVERS_AUXILIARIES and not _inside(terms, i):
+                return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
     return ""
 
 

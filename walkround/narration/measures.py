@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from spacy.tokens import Doc
 
+from walkround.narration.grammar import MEASURES_ABOUT, MEASURES_AFTER_BARE, MEASURES_BEFORE_BARE
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.numbers import Number, find_numbers, runs, tyre_size
 from walkround.narration.polarity import Said
@@ -20,27 +21,6 @@ class Measured:
     approximate: bool = False
     quantity: str = ""
     bare: bool = False  # no unit was said: it counts only for tyres and pads
-
-
-_ABOUT = frozenset(
-    [
-        "about",
-        "roughly",
-        "nearly",
-        "around",
-        "round",
-        "approx",
-        "approximately",
-        "nearer",
-        "maybe",
-        "say",
-        "probably",
-        "almost",
-        "just",
-        "over",
-        "under",
-    ]
-)
 
 
 def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
@@ -64,9 +44,8 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
 
 
 def _tyre_sizes(words: list[str], numbers: list[Number]) -> list[Measured]:
-    found = []
-    plain = [n for n in numbers]
-    for run in runs(_bridged(plain, words), words):
+    found: list[Measured] = []
+    for run in runs(_bridged(numbers, words), words):
         for take in (4, 3):
             for i in range(len(run) - take + 1):
                 size = tyre_size(run[i : i + take])
@@ -98,33 +77,10 @@ def _with_unit(words: list[str], number: Number, units: dict[tuple[str, ...], st
             value, end = value + 0.5, end + 3
         elif tuple(words[end : end + 3]) == ("and", "a", "quarter"):
             value, end = value + 0.25, end + 3
-        about = any(w in _ABOUT for w in words[max(0, number.start - 3) : number.start])
+        about = any(w in MEASURES_ABOUT for w in words[max(0, number.start - 3) : number.start])
         ranged = number.start >= 2 and words[number.start - 1] in ("or", "to")
         return Measured(value, unit, number.start, end, about or ranged)
     return None
-
-
-_BEFORE_BARE = frozenset(
-    [
-        "got",
-        "on",
-        "about",
-        "like",
-        "nearer",
-        "'s",
-        "is",
-        "has",
-        "of",
-        "say",
-        "no",
-        "have",
-        "read",
-        "reading",
-        "more",
-        "and",
-    ]
-)
-_AFTER_BARE = frozenset(["on", "front", "back", "rear", "in", "each", "all", "at", "left", "now"])
 
 
 def _bare(doc: Doc, words: list[str], numbers: list[Number], found: list[Measured]) -> list[Measured]:
@@ -134,9 +90,14 @@ def _bare(doc: Doc, words: list[str], numbers: list[Number], found: list[Measure
     for number in numbers:
         before = words[number.start - 1] if number.start else ""
         after = words[number.end] if number.end < len(words) else ""
-        if number.start in taken or number.value > 12 or before not in _BEFORE_BARE or words[number.start] == "oh":
+        if (
+            number.start in taken
+            or number.value > 12
+            or before not in MEASURES_BEFORE_BARE
+            or words[number.start] == "oh"
+        ):
             continue
-        if not (doc._.clauses.ends_at(number.end) or after in _AFTER_BARE):
+        if not (doc._.clauses.ends_at(number.end) or after in MEASURES_AFTER_BARE):
             continue
         units = [m.unit for m in found if m.start < number.start and m.unit in ("mm", "1/32 in") and not m.bare]
         out.append(Measured(number.value, units[-1] if units else "mm", number.start, number.end, bare=True))
@@ -147,7 +108,7 @@ def _article_units(
     words: list[str], units: dict[tuple[str, ...], str], starts: set[int], ends: set[int]
 ) -> list[Measured]:
     """ "an inch", "a mil and a half", "a couple of mil"."""
-    found = []
+    found: list[Measured] = []
     for i, word in enumerate(words[:-1]):
         couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == (
             "couple",
@@ -166,7 +127,7 @@ def _article_units(
         value, end = (2.0 if couple else 1.0), at + 1
         if tuple(words[end : end + 3]) == ("and", "a", "half"):
             value, end = value + 0.5, end + 3
-        about = couple or any(w in _ABOUT for w in words[max(0, i - 2) : i])
+        about = couple or any(w in MEASURES_ABOUT for w in words[max(0, i - 2) : i])
         found.append(Measured(value, unit, i, end, about))
     return found
 

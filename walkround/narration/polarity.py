@@ -12,6 +12,14 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.grammar import (
+    POLARITY_AFTER_VERDICT,
+    POLARITY_ARTICLES,
+    POLARITY_COPULAS,
+    POLARITY_GENERAL_VERBS,
+    POLARITY_INTENSIFIERS,
+    POLARITY_LIST_WORDS,
+)
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.terms import Term, Terms
 
@@ -20,184 +28,6 @@ if not Doc.has_extension("said"):
 
 #: A denial must be this close (in tokens) to what it denies; one that takes a clause may be further away.
 REACH, CLAUSE_REACH = 7, 11
-_ARTICLES = frozenset(
-    [
-        "a",
-        "an",
-        "some",
-        "one",
-        "two",
-        "three",
-        "few",
-        "couple",
-        "little",
-        "small",
-        "tiny",
-        "slight",
-        "light",
-        "odd",
-        "bit",
-        "the",
-        "this",
-        "that",
-    ]
-)
-_LIST_WORDS = frozenset(["or", "nor", "and", "any", "no", "either", "other"])
-_AFTER_VERDICT = frozenset(
-    [
-        "and",
-        "or",
-        "both",
-        "all",
-        "too",
-        "as",
-        "on",
-        "in",
-        "there",
-        "then",
-        "for",
-        "really",
-        "still",
-        "but",
-        "apart",
-        "except",
-        "no",
-        "with",
-        "at",
-        "again",
-        "now",
-        "i",
-        "it",
-        "they",
-        "that",
-        "you",
-        "not",
-        "considering",
-        "up",
-        "down",
-        "throughout",
-        "underneath",
-        "so",
-        "because",
-        "left",
-        "right",
-        "one",
-        "each",
-        "either",
-        "from",
-        "to",
-        "here",
-        "too",
-        "though",
-        "well",
-        "obviously",
-        "look",
-        "mate",
-        "by",
-        "of",
-        "if",
-        "when",
-        "after",
-        "lock",
-        "round",
-        "nothing",
-        "this",
-        "these",
-        "never",
-        "been",
-        "just",
-        "without",
-        "mind",
-        "considering",
-        "despite",
-        "bar",
-        "unlike",
-        "inside",
-        "above",
-        "below",
-        "under",
-        "even",
-        "apart",
-    ]
-)
-_COPULAS = frozenset(
-    [
-        "'s",
-        "is",
-        "are",
-        "was",
-        "were",
-        "look",
-        "feel",
-        "be",
-        "been",
-        "seem",
-        "stay",
-        "sit",
-        "'re",
-        "'m",
-        "run",
-        "it's",
-        "sound",
-        "looking",
-        "still",
-        "all",
-        "both",
-        "keep",
-    ]
-)
-_INTENSIFIERS = frozenset(
-    [
-        "very",
-        "really",
-        "nice",
-        "so",
-        "pretty",
-        "quite",
-        "all",
-        "absolutely",
-        "perfectly",
-        "still",
-        "in",
-        "just",
-        "dead",
-        "good",
-        "fairly",
-        "reasonably",
-        "lovely",
-        "completely",
-        "totally",
-        "as",
-        "nicely",
-        "also",
-        "both",
-    ]
-)
-_GENERAL_VERBS = frozenset(
-    [
-        "rust",
-        "crack",
-        "break",
-        "leak",
-        "snap",
-        "fade",
-        "peel",
-        "chip",
-        "scratch",
-        "rattle",
-        "knock",
-        "weep",
-        "wear",
-        "perish",
-        "bend",
-        "tear",
-        "rip",
-        "corrode",
-        "split",
-        "dent",
-        "go",
-    ]
-)
 
 
 @dataclass(slots=True)
@@ -253,16 +83,16 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         and doc[term.start - 1].text in ("on", "a", "the", "for", "of", "any", "no", "to")
     ):
         return False
-    if clauses.ends_at(term.end) or following in _AFTER_VERDICT:
+    if clauses.ends_at(term.end) or following in POLARITY_AFTER_VERDICT:
         return not (term.kind == "adjective" and _described(doc, term))
     if term.kind == "verb":
         return any(t.start == term.end for t in terms.things)
     if any(t.start == term.end for t in terms.states):
         return False
-    before = term.start - 1
-    while before >= 0 and doc[before].text in _INTENSIFIERS:
-        before -= 1
-    copula = before >= 0 and doc[before].text in _COPULAS
+    at = term.start - 1
+    while at >= 0 and doc[at].text in POLARITY_INTENSIFIERS:
+        at -= 1
+    copula = at >= 0 and doc[at].text in POLARITY_COPULAS
     return copula and any(t.start - 3 <= term.end <= t.start for t in terms.things)
 
 
@@ -380,7 +210,9 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
 
 def _is_general(doc: Doc, said: Said) -> bool:
     return (
-        said.start > 0 and doc[said.start - 1].text in ("these", "these all") and doc[said.start].text in _GENERAL_VERBS
+        said.start > 0
+        and doc[said.start - 1].text in ("these", "these all")
+        and doc[said.start].text in POLARITY_GENERAL_VERBS
     )
 
 
@@ -431,9 +263,9 @@ def _listed(doc: Doc, start: int, said: Said, clauses: Clauses) -> bool:
         return plural and clauses.before[said.start] == 1
     if gap[-1] in ("or", "nor"):
         return True
-    if any(w in _ARTICLES for w in gap):
+    if any(w in POLARITY_ARTICLES for w in gap):
         return "or" in gap or "nor" in gap
-    return all(w in _LIST_WORDS for w in gap) or (gap[-1] == "and" and plural)
+    return all(w in POLARITY_LIST_WORDS for w in gap) or (gap[-1] == "and" and plural)
 
 
 def _post_denial(

@@ -5,33 +5,20 @@ from collections.abc import Iterator
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
+from walkround.narration.certainty import sureness, trace
 from walkround.narration.focus import Target
+from walkround.narration.grammar import ROWS_AGAIN
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.model import DefectRow, Passed, Reading, Step, TakenBack, Verdict
+from walkround.narration.model import DefectRow, Passed, Reading, TakenBack, Verdict
 from walkround.narration.severity import severity_of
+from walkround.narration.takeback import TakeBack
 from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
 
-#: How sure the tie between a state and its part is, by the way it was found (calibrated: see DEVELOPERS.md).
-TIE = {
-    "subject": 0.97,
-    "selector": 0.93,
-    "forward": 0.93,
-    "before": 0.93,
-    "focus": 0.86,
-    "locative": 0.5,
-    "later": 0.5,
-}
-REVIEW_BELOW = 0.75
-#: Words of the recogniser below this probability are weak.
-WEAK_WORD = 0.45
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
 #: A sentence of so few tokens is quoted with the one before it.
 FRAGMENT = 6
-#: How far ahead (tokens) a defect can be taken back.
-TAKEN_BACK_REACH = 30
-_AGAIN = frozenset(["another", "second", "more", "further", "also", "other", "again"])
 
 
 class RowMaker:
@@ -40,6 +27,7 @@ class RowMaker:
     def __init__(self, doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
+        self.back = TakeBack(doc, told)
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {
             lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
@@ -113,7 +101,7 @@ class RowMaker:
             self._verdict(statement)
             self._pass(statement, "denied")
         elif said.status == "belief":
-            if self._taken_back(statement) or self._turned(statement):
+            if self.back.taken_back(statement) or self.back.turned(statement):
                 self._verdict(statement)
                 self._withdraw(statement, None)
             else:
@@ -122,13 +110,13 @@ class RowMaker:
             self._pass(statement, "of another bike" if said.status == "other" else "wished, asked, usual or supposed")
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
-        elif self._was_put_right(statement, statements, index):
+        elif self.back.was_put_right(statement, statements, index):
             self._put_right(statement)
         else:
             if self._alternative(statement, statements, index):
                 return
-            back = self._taken_back(statement)
-            if self._reclassed(statement, statements, index):
+            back = self.back.taken_back(statement)
+            if self.back.reclassed(statement, statements, index):
                 self._withdraw(statement, None)
             elif back:
                 self._withdraw(statement, back)
@@ -168,25 +156,6 @@ class RowMaker:
         else:
             self._unplaced(statement, "the narrator does not say what kind of fault", "mark")
 
-    def _reclassed(self, statement: Statement, statements: list[Statement], index: int) -> bool:
-        """ "A stone chip, well, it's not a stone chip, it's a paint chip": the first name is taken back."""
-        denied = None
-        for later in statements[index + 1 :]:
-            if later.said.start - statement.said.end > TAKEN_BACK_REACH:
-                return False
-            if later.said.kind != "defect" or later.targets != statement.targets:
-                continue
-            if later.said.status == "denied" and later.said.id == statement.said.id:
-                denied = later
-            elif denied and later.said.status == "said" and later.said.id != statement.said.id:
-                return True
-        return False
-
-    def _turned(self, statement: Statement) -> bool:
-        """A belief followed by "but it isn't" in the same breath."""
-        spans = list(self.terms.cue("denial.alone", "denial.before"))
-        return any(statement.said.end <= s < statement.end for s, _ in spans)
-
     def _promised(self, statement: Statement) -> bool:
         said = statement.said
         return any(0 <= said.start - e <= 1 for _, e in self.terms.cue("promise.will")) and any(
@@ -204,60 +173,6 @@ class RowMaker:
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
         return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
-
-    def _taken_back(self, statement: Statement) -> tuple[int, int] | None:
-        """The words that take a defect back, if they come soon and before another part."""
-        end = statement.said.end
-        limit = min(len(self.doc), end + TAKEN_BACK_REACH)
-        parts = {t.part for t in statement.targets}
-        for mention in self.told.mentions:
-            if end <= mention.start < limit and mention.term and not mention.locative:
-                if mention.targets and not parts & {t.part for t in mention.targets}:
-                    limit = mention.start
-                    break
-        for later in self.told.statements:
-            if (
-                later.said.start >= end
-                and later.said.kind == "defect"
-                and later.said.status == "said"
-                and later.said.start < limit
-            ):
-                limit = later.said.start
-                break
-        found = [s for s in self.terms.cue("withdrawn.phrases") if end <= s[0] and s[1] <= limit]
-        return found[0] if found else None
-
-    def _was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:
-        said = statement.said
-        if not self._past(statement):
-            return False
-        end = self._next_sentence_end(statement.end)
-        for later in statements[index + 1 :]:
-            if later.said.start >= end:
-                break
-            if (
-                later.said.kind == "defect"
-                and later.said.status == "said"
-                and later.targets == statement.targets
-                and not self._past(later)
-            ):
-                end = later.said.start
-                break
-            if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
-                return not self._visible(statement.start, end)
-        right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
-        return right and not self._visible(statement.start, end)
-
-    def _past(self, statement: Statement) -> bool:
-        start = max(statement.start, statement.said.start - 6)
-        return any(start <= s < statement.said.end for s, _ in self.terms.cue("repaired.past"))
-
-    def _next_sentence_end(self, end: int) -> int:
-        later = [e for s, e in self.doc._.clauses.sentences if s == end and self.doc._.clauses.before[s] < 3]
-        return later[0] if later else end
-
-    def _visible(self, start: int, end: int) -> bool:
-        return any(start <= s < end for s, _ in self.terms.cue("repaired.visible"))
 
     # --- making rows ------------------------------------------------------------------------------
     def _targets(self, statement: Statement) -> Iterator[Target]:
@@ -286,75 +201,9 @@ class RowMaker:
             row.part_quote = quote(self.doc, mention.start, mention.end)
         if mention and mention.term and mention.term.heard:
             row.heard_as = mention.term.heard
-        self._sureness(statement, row)
-        row.trace = self._trace(statement, row)
+        sureness(self.doc, statement, row)
+        row.trace = trace(self.doc, statement, row)
         return row
-
-    def _sureness(self, statement: Statement, row: DefectRow) -> None:
-        said, mention = statement.said, statement.mention
-        value = TIE.get(statement.how, 0.4)
-        reasons = []
-        if value < REVIEW_BELOW:
-            reasons.append("it is not certain which part is meant")
-        if statement.unknown_subject:
-            value -= 0.2
-            reasons.append(
-                f"“{statement.unknown_subject}” is not in the lexicon, so the part was taken from what was said before"
-            )
-        if mention and mention.weak:
-            value -= 0.1
-        if mention and mention.term and mention.term.score < 1:
-            value *= mention.term.score
-            reasons.append(f"the part was heard as “{mention.term.heard}”")
-        if said.generic:
-            value -= 0.3
-            reasons.append("the narrator does not say what kind of fault")
-        if sum(c[0].startswith("denial") for c in said.cues) > 1:
-            value -= 0.1
-        if said.tentative:
-            value -= 0.05
-        weak = self._weak_words(statement)
-        if weak:
-            value -= 0.15
-            reasons.append(f"the recogniser was unsure of “{weak}”")
-        row.confidence = round(max(0.05, min(0.99, value)), 2)
-        if (reasons and row.confidence < REVIEW_BELOW) or weak:
-            row.review = "; ".join(reasons)
-
-    def _weak_words(self, statement: Statement) -> str | None:
-        spans = [(statement.said.start, statement.said.end)]
-        if statement.mention and statement.mention.end <= len(self.doc):
-            spans.append((statement.mention.start, statement.mention.end))
-        for start, end in spans:
-            for tok in self.doc._.tokens[start:end]:
-                if tok.probability is not None and tok.probability < WEAK_WORD:
-                    return quote(self.doc, start, end)
-        return None
-
-    def _trace(self, statement: Statement, row: DefectRow) -> list[Step]:
-        said = statement.said
-        steps = [
-            Step(
-                "defect" if said.kind == "defect" else "good word denied",
-                quote(self.doc, said.start, said.end),
-                f"{row.defect}: {said.form}",
-            )
-        ]
-        for category, start, end in said.cues:
-            steps.append(Step(category, quote(self.doc, start, end), category))
-        if statement.mention:
-            mention = statement.mention
-            form = mention.term.form if mention.term else "the words for one of a pair"
-            steps.append(
-                Step(
-                    f"part ({statement.how})",
-                    quote(self.doc, mention.start, mention.end),
-                    f"{row.part}: {form}",
-                )
-            )
-        else:
-            steps.append(Step(f"part ({statement.how})", "", f"{row.part or 'none'}"))
-        return steps
 
     def _finding(self, statement: Statement, defect: str) -> None:
         targets = [t for t in statement.targets if t.part]
@@ -380,7 +229,7 @@ class RowMaker:
             if old.part != row.part or old.defect != row.defect:
                 continue
             if old.side == row.side or row.side is None or old.side is None:
-                if lead & _AGAIN and row.start > old.start:
+                if lead & ROWS_AGAIN and row.start > old.start:
                     continue
                 old.side = old.side or row.side
                 old.tentative = old.tentative and row.tentative

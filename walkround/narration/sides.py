@@ -1,89 +1,15 @@
 """Left, right, both, the other: which words mean a side, and which do not ("right then", "three mil left")."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.grammar import SIDES_BETWEEN, SIDES_NOT_A_SIDE_NEXT, SIDES_POINTING, SIDES_VERBS
 from walkround.narration.terms import Term, Terms
 
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
-_BETWEEN = frozenset(
-    [
-        "hand",
-        "side",
-        "front",
-        "rear",
-        "back",
-        "lower",
-        "upper",
-        "main",
-        "big",
-        "inner",
-        "outer",
-        "bottom",
-        "top",
-        "little",
-        "small",
-        "plastic",
-        "metal",
-        "alloy",
-        "chrome",
-        "heated",
-        "rubber",
-        "black",
-        "silver",
-        "aluminium",
-        "original",
-        "standard",
-        "aftermarket",
-        "factory",
-        "old",
-        "new",
-        "whole",
-    ]
-)
-_POINTING = frozenset(["the", "your", "my", "on", "to", "our", "this"])
-_NOT_A_SIDE_NEXT = frozenset(
-    [
-        "way",
-        "thing",
-        "price",
-        "time",
-        "place",
-        "light",
-        "bike",
-        "amount",
-        "size",
-        "angle",
-        "size",
-        "idea",
-        "answer",
-        "spot",
-        "tool",
-    ]
-)
-_VERBS = frozenset(
-    [
-        "'s",
-        "is",
-        "has",
-        "have",
-        "had",
-        "got",
-        "get",
-        "been",
-        "was",
-        "looks",
-        "seems",
-        "needs",
-        "wants",
-        "hasn't",
-        "isn't",
-        "doesn't",
-        "there",
-    ]
-)
 
 
 @dataclass(slots=True)
@@ -163,7 +89,7 @@ def _left_or_right(doc: Doc, clauses: Clauses, starts: set[int], value: str, sta
     ahead = word.end
     while (
         ahead < min(word.end + 3, size)
-        and doc[ahead].text in _BETWEEN
+        and doc[ahead].text in SIDES_BETWEEN
         and ahead not in starts
         and not clauses.before[ahead]
     ):
@@ -179,7 +105,7 @@ def _left_or_right(doc: Doc, clauses: Clauses, starts: set[int], value: str, sta
     if hand:
         word.one = True
         return word
-    if previous in _POINTING and following not in _NOT_A_SIDE_NEXT:
+    if previous in SIDES_POINTING and following not in SIDES_NOT_A_SIDE_NEXT:
         place = doc[start - 2].text if start > 1 else ""
         word.one = previous not in ("on", "to") and place not in (
             "on",
@@ -193,7 +119,7 @@ def _left_or_right(doc: Doc, clauses: Clauses, starts: set[int], value: str, sta
         )
         return word
     at_start = start == 0 or clauses.before[start] >= 1
-    if at_start and (following in _VERBS - {"there"} or (value == "left" and clauses.ends_at(word.end))):
+    if at_start and (following in SIDES_VERBS - {"there"} or (value == "left" and clauses.ends_at(word.end))):
         if (
             following in ("is", "'s")
             and value == "right"
@@ -227,7 +153,7 @@ def _is_adverb(doc: Doc, clauses: Clauses, start: int) -> bool:
 def _void_corrected(words: list[SideWord], terms: Terms) -> None:
     """ "left, sorry, right-hand mirror": the first is taken back."""
     corrections = list(terms.cue("joining.corrections"))
-    for first, second in zip(words, words[1:], strict=False):
+    for first, second in pairwise(words):
         if {first.value, second.value} == {"left", "right"} and second.start - first.end <= 6:
             gap = [c for c in corrections if first.end <= c[0] and c[1] <= second.start]
             if gap and gap[0][0] - first.end <= 2:
@@ -246,7 +172,10 @@ def own_side(doc: Doc, thing: Term, words: list[SideWord], clauses: Clauses) -> 
         between = range(word.end, thing.start)
         if any(clauses.before[i] >= 2 for i in range(word.end, thing.start + 1)):
             continue
-        if all(doc[i].text in _BETWEEN | {"of", "the", "your"} for i in between) and not clauses.before[thing.start]:
+        if (
+            all(doc[i].text in SIDES_BETWEEN | {"of", "the", "your"} for i in between)
+            and not clauses.before[thing.start]
+        ):
             if word.value == "both" and any(doc[i].text == "of" for i in between):
                 continue
             return word.value

@@ -15,6 +15,7 @@ import wordsegment
 from rapidfuzz import fuzz
 from spacy.tokens import Doc
 
+from walkround.narration.grammar import SOUNDALIKE_EXPECTING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.terms import Term, Terms, state_entries, thing_entries
 
@@ -27,7 +28,6 @@ LONGER = 0.85
 #: Share of the sound in the score; the rest is spelling.
 SOUND_SHARE = 0.55
 _SHORTEST = 4
-_EXPECTING = frozenset(["left", "right", "hand", "front", "rear", "back"])
 
 
 @cache
@@ -121,7 +121,9 @@ class SoundAlikes:
                 if not all(w.isalpha() for w in words) or len("".join(words)) < _SHORTEST:
                     continue
                 rare = [w for w in words if w not in plain and w not in self._known]
-                expected = i > 0 and doc[i - 1].text in _EXPECTING and not toks[i - 1].mark and i not in things
+                expected = (
+                    i > 0 and doc[i - 1].text in SOUNDALIKE_EXPECTING and not toks[i - 1].mark and i not in things
+                )
                 if rare:
                     found.append((i, end, RARE))
                 elif expected and size == 2 and not any(w in self._known for w in words):

@@ -12,6 +12,7 @@ from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
+from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
 
 if not Doc.has_extension("terms"):
@@ -32,7 +33,9 @@ CUES = (
     "repaired.renewed", "withdrawn.phrases", "withdrawn.returns", "guess.phrases", "guess.lead_in", "guess.causes",
     "promise.will", "promise.work", "promise.phrases", "promise.not_work", "excluded.phrases", "included.phrases",
     "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",
-    "joining.where", "joining.linking", "joining.hosting", "suspicion.before", "suspicion.has", "suspicion.fails", "suspicion.alone", "joining.small_things", "good.whole_bike", "repaired.visible", "extent.phrases", "both.phrases", "other.phrases", "other.one",
+    "joining.where", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",
+    "suspicion.has", "suspicion.fails", "suspicion.alone", "good.whole_bike", "repaired.visible",
+    "extent.phrases", "both.phrases", "other.phrases", "other.one",
     "this.phrases", "left.phrases", "right.phrases", "place.front.phrases", "place.rear.phrases",
     "place.left.phrases", "place.right.phrases", "place.middle.phrases",
 )  # fmt: skip
@@ -82,7 +85,6 @@ class Terms:
 
 
 Entry = tuple[str, Term]
-_ONE_HAS = frozenset(["got", "been", "a", "an", "built", "gone", "coming", "had", "taken", "lost"])
 
 
 def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
@@ -195,7 +197,7 @@ class TermFinder:
             plural = toks[end - 1].plural
             if entry.plural and not plural:
                 continue
-            if plural and doc._.punctuated is not None and end < len(doc) and doc[end].text in _ONE_HAS:
+            if plural and doc._.punctuated is not None and end < len(doc) and doc[end].text in TERMS_ONE_HAS:
                 plural = False  # "the mirrors got a scratch": a lost apostrophe
             if entry.head and not (toks[end - 1].mark and (start == 0 or toks[start - 1].mark in (".", "?"))):
                 continue

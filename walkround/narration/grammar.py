@@ -1,0 +1,111 @@
+"""The closed classes of English that the reading leans on: small words, not trade words.
+
+The first part of a name says which stage uses the set.
+"""
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
+ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
+ATTACH_GLUE = _words(
+    """
+    and or the your both a an as well plus left right hand of with then also all front rear its my
+    """
+)
+ATTACH_TO = _words("in on to of round")
+ATTACH_SKIP = _words(
+    """
+    the a an your my this that its left right hand front rear back other very same both each either lower
+    upper bottom top
+    """
+)
+CLAUSES_DETERMINERS = _words("the a an your this that these those my our its")
+CLAUSES_SUBJECT_WORDS = CLAUSES_DETERMINERS | _words(
+    """
+    left right hand side front rear back both all and so now then also
+    """
+)
+CLAUSES_HOLDING = _words(
+    """
+    on in of to at from under underneath behind above below by near round over with for off across along
+    inside and or nor like than into against between up down new another other no any not without only just
+    one two some got have has had get getting put fit fitted want see call called
+    """
+)
+FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
+FACTS_PLATE = _words("plate reg registered suffix prefix registration")
+FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
+FOCUS_SELECTED = _words(
+    """
+    's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
+    """
+)
+FOLDING_KEEP_S = _words(
+    """
+    gas abs was has his this yes is as us its bus plus minus lens chassis always perhaps towards across
+    unless besides does goes less pass canvas chaos gus brass glass usb dies lies ours yours hers theirs
+    tidies sas series
+    """
+)
+LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
+MEASURES_ABOUT = _words(
+    """
+    about roughly nearly around round approx approximately nearer maybe say probably almost just over under
+    """
+)
+MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
+MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
+POLARITY_ARTICLES = _words(
+    """
+    a an some one two three few couple little small tiny slight light odd bit the this that
+    """
+)
+POLARITY_LIST_WORDS = _words("or nor and any no either other")
+POLARITY_AFTER_VERDICT = _words(
+    """
+    and or both all too as on in there then for really still but apart except no with at again now i it they
+    that you not considering up down throughout underneath so because left right one each either from to
+    here too though well obviously look mate by of if when after lock round nothing this these never been
+    just without mind considering despite bar unlike inside above below under even apart
+    """
+)
+POLARITY_COPULAS = _words(
+    """
+    's is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep
+    """
+)
+POLARITY_INTENSIFIERS = _words(
+    """
+    very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably
+    lovely completely totally as nicely also both
+    """
+)
+POLARITY_GENERAL_VERBS = _words(
+    """
+    rust crack break leak snap fade peel chip scratch rattle knock weep wear perish bend tear rip corrode
+    split dent go
+    """
+)
+ROWS_AGAIN = _words("another second more further also other again")
+SIDES_BETWEEN = _words(
+    """
+    hand side front rear back lower upper main big inner outer bottom top little small plastic metal alloy
+    chrome heated rubber black silver aluminium original standard aftermarket factory old new whole
+    """
+)
+SIDES_POINTING = _words("the your my on to our this")
+SIDES_NOT_A_SIDE_NEXT = _words(
+    """
+    way thing price time place light bike amount size angle size idea answer spot tool
+    """
+)
+SIDES_VERBS = _words(
+    """
+    's is has have had got get been was looks seems needs wants hasn't isn't doesn't there
+    """
+)
+SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
+TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
