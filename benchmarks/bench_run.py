@@ -23,6 +23,7 @@ from pathlib import Path
 import av
 
 GOAL = 1.3
+GAP = Fraction(1, 5)  # seconds between two showings, since the last packets reach past the stated length
 
 
 def repeat(film: Path, longer: Path, seconds: float) -> float:
@@ -40,7 +41,7 @@ def repeat(film: Path, longer: Path, seconds: float) -> float:
                     packet.pts, packet.dts = packet.pts + shift, packet.dts + shift
                     packet.stream = streams[packet.stream.index]
                     target.mux(packet)
-            offset += length
+            offset += length + GAP
     return float(offset)
 
 

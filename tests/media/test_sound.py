@@ -25,7 +25,7 @@ def assert_spans(found: list[tuple[float, float]], wanted: list[tuple[float, flo
     assert np.allclose(found, wanted, atol=0.04), found
 
 
-CODECS = [("a.mp4", "aac"), ("a.mov", "aac"), ("a.mkv", "aac"), ("a.mov", "pcm_s16le")]
+CODECS = [("a.mp4", "aac"), ("a.mov", "aac"), ("a.mkv", "aac"), ("b.mov", "pcm_s16le"), ("b.mkv", "libopus")]
 
 
 @pytest.mark.parametrize(("name", "codec"), CODECS)

@@ -172,11 +172,11 @@ def test_plain_text_runs_at_about_170_words_a_minute(write: Write) -> None:
     assert len(text.split()) / read.segments[-1].end * 60 == pytest.approx(170, rel=0.1)
 
 
-@pytest.mark.parametrize("duration", [9.0, 12.0, 18.0])
+@pytest.mark.parametrize("duration", [9.0, 12.0, 15.0, 18.0])
 def test_plain_text_fits_the_video(write: Write, duration: float) -> None:
     read = read_transcript(write("a.txt", PLAIN), duration)
     assert read.segments[-1].end <= duration + 0.01
-    if duration > 9:  # what was written stays as long as it says
+    if duration >= 15:  # there is room: what was written stays as long as it says
         assert 6 <= read.segments[1].start - read.segments[0].end <= 6.8 * 1.6
     starts = [w.start for w in read.words()]
     assert starts == sorted(starts)

@@ -60,12 +60,12 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
 def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
     terms: Terms = doc._.terms
     clauses: Clauses = doc._.clauses
-    for start, end in terms.cue("denial.before"):
+    for start, end in terms.within("denial.before", mention.start - 12, mention.start):
         gap = range(end, mention.start)
         close = end <= mention.start and len(gap) <= 3 and all(doc[i].text in ABSENCE_GAP for i in gap)
         if close and not any(clauses.before[end : mention.start + 1]):
             return start, end
-    for start, end in terms.cue("denial.after") if must else ():
+    for start, end in terms.within("denial.after", mention.end, mention.end + 8) if must else ():
         if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
             return start, end
     return None

@@ -21,7 +21,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.moves import Moves
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
-from walkround.narration.terms import Term, Terms
+from walkround.narration.terms import Term, Terms, between
 
 
 @dataclass(slots=True)
@@ -74,7 +74,7 @@ class Attacher:
     # --- a sentence -------------------------------------------------------------------------------
     def _sentence(self, start: int, end: int) -> None:
         mentions = self._mentions(start, end)
-        states = [s for s in self.said if start <= s.start < end]
+        states = list(between(self.said, start, end))
         events: list[tuple[int, int, object]] = [(m.start, 0, m) for m in mentions]
         events += [(s.start, 1, s) for s in states]
         done: list[Mention] = []
@@ -91,9 +91,7 @@ class Attacher:
 
     def _mentions(self, start: int, end: int) -> list[Mention]:
         found = []
-        for term in self.terms.things:
-            if not start <= term.start < end:
-                continue
+        for term in between(self.terms.things, start, end):
             if (
                 term.end < end
                 and self.doc[term.end].text == "one"
@@ -131,7 +129,7 @@ class Attacher:
             return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
-        upto = min([t.start for t in self.terms.things if t.start >= term.end], default=len(self.doc))
+        upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
         ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
         mention.targets = [
             Target(i, side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto)) for i in ids
@@ -139,7 +137,7 @@ class Attacher:
 
     def _explained(self, mention: Mention, start: int) -> bool:
         """A weak word is explained by a part already named in the sentence."""
-        before = [m for m in self.told.mentions if start <= m.start < mention.start and m.targets]
+        before = [m for m in between(self.told.mentions, start, mention.start) if m.targets]
         if not before:
             return False
         assert mention.term is not None
@@ -150,7 +148,7 @@ class Attacher:
             return False
         clause = self.clauses.span_of(mention.start, 1)
         apart = clause[0] >= before[-1].end
-        predicate = any(mention.end <= s.start < clause[1] for s in self.said) or (
+        predicate = bool(between(self.said, mention.end, clause[1])) or (
             self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
         )
         return not (apart and predicate and mention.start - clause[0] <= 4)
@@ -290,7 +288,7 @@ class Attacher:
                 return None
             if any(
                 s.start >= said.end and s.end <= mention.start and s.kind != said.kind and s.kind != "measure"
-                for s in self.said
+                for s in between(self.said, said.end, mention.start)
             ):
                 return None
             head = mention.start

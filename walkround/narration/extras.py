@@ -5,7 +5,7 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Told
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import Reading, Row
-from walkround.narration.terms import Terms
+from walkround.narration.terms import Terms, between
 from walkround.narration.text import quote, times
 
 #: How far (tokens) after "we'll" the work may be named.
@@ -34,7 +34,7 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
 
 def _row(doc: Doc, told: Told, start: int, end: int) -> Row:
     first, last = times(doc, start, end)
-    inside = [m for m in told.mentions if start <= m.start < end and m.targets]
+    inside = [m for m in between(told.mentions, start, end) if m.targets]
     row = Row(quote(doc, start, end), first, last)
     if inside:
         row.part, row.side = inside[0].targets[0].part, inside[0].targets[0].side

@@ -8,7 +8,7 @@ from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_SELECTED
 from walkround.narration.lexicon import Family, Lexicon
 from walkround.narration.sides import SideWord, own_side
-from walkround.narration.terms import Term, Terms
+from walkround.narration.terms import Term, Terms, between
 
 #: How far back (in tokens) a family of parts stays the topic for "the front one".
 TOPIC_REACH = 70
@@ -142,7 +142,7 @@ def _inner(focus: Focus, family: Family, term: Term, doc: Doc, end: int) -> list
     known = [t.part for t in focus.targets if t.part in members]
     if known:
         return known
-    ahead = [t.id for t in doc._.terms.things if term.end <= t.start < end and t.id in members]
+    ahead = [t.id for t in between(doc._.terms.things, term.end, end) if t.id in members]
     if ahead:
         return ahead[:1]
     if focus.family == family.id and focus.end_here is None and focus.last_member in members:

@@ -11,7 +11,7 @@ from walkround.narration.attach import Told
 from walkround.narration.grammar import LEFTOVERS_AUXILIARIES
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Reading, Step
-from walkround.narration.terms import Terms
+from walkround.narration.terms import Terms, between
 from walkround.narration.text import quote, times
 
 #: A promise or a guess this many tokens after a finding speaks of that finding.
@@ -33,7 +33,7 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     promised = {p.start for p in reading.promises}
     for start, end in doc._.clauses.sentences:
-        named = [m for m in told.mentions if start <= m.start < end and m.targets and m.named_only]
+        named = [m for m in between(told.mentions, start, end) if m.targets and m.named_only]
         if any(start <= at < end for at in rows):
             continue
         first = times(doc, start, end)[0]
@@ -71,14 +71,14 @@ def _continues(doc: Doc, told: Told, start: int, end: int) -> bool:
     """A sentence that begins with a pronoun, soon after a part was named."""
     heads = {doc[i].text for i in range(start, min(end, start + 2))}
     return bool(heads & {"it", "that", "they", "there"}) and any(
-        0 <= start - m.end < 20 and m.targets for m in told.mentions
+        0 <= start - m.end < 20 and m.targets for m in between(told.mentions, start - 30, start)
     )
 
 
 def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str]) -> str:
     """ "The hose has a white crust", "it doesn't make a noise": words unknown to the lexicon after "has", "doesn't"."""
     terms: Terms = doc._.terms
-    known = {i for t in (*terms.things, *terms.states) for i in range(t.start, t.end)}
+    known = terms.covered
     for s, e in _stretches(doc, start, end):
         if any(s <= at < e for at in taken):
             continue
@@ -104,7 +104,7 @@ def _inside(terms: Terms, index: int) -> bool:
         "repaired.renewed",
         "repaired.cues",
     )
-    return any(s <= index < e for s, e in terms.cue(*cues)) or any(t.start <= index < t.end for t in terms.things)
+    return any(s <= index < e for c in cues for s, e in terms.within(c, index - 8, index + 8)) or index in terms.covered
 
 
 def _stretches(doc: Doc, start: int, end: int) -> Iterator[tuple[int, int]]:

@@ -69,8 +69,9 @@ def _bridged(numbers: list[Number], words: list[str]) -> list[Number]:
 
 def _with_unit(words: list[str], number: Number, units: dict[tuple[str, ...], str], doc: Doc) -> Measured | None:
     for size in (4, 3, 2, 1):
-        unit = units.get(tuple(words[number.end : number.end + size]))
-        if unit is None:
+        said = tuple(words[number.end : number.end + size])
+        unit = units.get(said)
+        if unit is None or len(said) < size:
             continue
         value, end = number.value, number.end + size
         if tuple(words[end : end + 3]) == ("and", "a", "half"):

@@ -11,7 +11,7 @@ from walkround.narration.focus import Focus
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
-from walkround.narration.terms import Terms
+from walkround.narration.terms import Terms, between
 
 
 class Moves:
@@ -38,8 +38,8 @@ class Moves:
 
     def _move(self, start: int, end: int) -> None:
         """A place at the head of a sentence moves the camera: "Round the back, ...", "Left-hand side first"."""
-        first_state = min([s.start for s in self.said if start <= s.start < end], default=end)
-        first_thing = min([t.start for t in self.terms.things if start <= t.start < end], default=end)
+        first_state = min([s.start for s in between(self.said, start, end)], default=end)
+        first_thing = min([t.start for t in between(self.terms.things, start, end)], default=end)
         limit = min(first_state, first_thing, start + 9)
         for value in ("front", "rear"):
             for s, e in self.terms.within(f"place.{value}.phrases", start, end):

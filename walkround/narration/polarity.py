@@ -21,7 +21,7 @@ from walkround.narration.grammar import (
     POLARITY_LIST_WORDS,
 )
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.terms import Term, Terms
+from walkround.narration.terms import Term, Terms, between
 
 if not Doc.has_extension("said"):
     Doc.set_extension("said", default=None)
@@ -61,7 +61,7 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
         said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
-        _judge_one(doc, said, valid[:index], terms, clauses)
+        _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses)
         found.append(said)
     return found
 
@@ -86,14 +86,14 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     if clauses.ends_at(term.end) or following in POLARITY_AFTER_VERDICT:
         return not (term.kind == "adjective" and _described(doc, term))
     if term.kind == "verb":
-        return any(t.start == term.end for t in terms.things)
-    if any(t.start == term.end for t in terms.states):
+        return bool(between(terms.things, term.end, term.end + 1))
+    if between(terms.states, term.end, term.end + 1):
         return False
     at = term.start - 1
     while at >= 0 and doc[at].text in POLARITY_INTENSIFIERS:
         at -= 1
     copula = at >= 0 and doc[at].text in POLARITY_COPULAS
-    return copula and any(t.start - 3 <= term.end <= t.start for t in terms.things)
+    return copula and bool(between(terms.things, term.end, term.end + 4))
 
 
 def _described(doc: Doc, term: Term) -> bool:
@@ -111,29 +111,25 @@ def _described(doc: Doc, term: Term) -> bool:
 
 def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     """ "Left mirror, no." but not "the back, no, two": it must end the statement or lead to another good word."""
-    if not (clauses.before[term.start] == 1 or any(t.end == term.start for t in terms.things)):
+    if not (
+        clauses.before[term.start] == 1
+        or any(t.end == term.start for t in between(terms.things, term.start - 6, term.start))
+    ):
         return False
     if not clauses.ends_at(term.end):
         return False
     start, _ = clauses.span_of(term.start)
-    if not any(start <= t.start < term.start for t in terms.things if t.kind != "other") and "one" not in [
-        token.text for token in doc[start : term.start]
-    ]:
+    if not any(
+        start <= t.start < term.start for t in between(terms.things, start, term.start) if t.kind != "other"
+    ) and "one" not in [token.text for token in doc[start : term.start]]:
         return False
     final = term.end >= len(doc) or clauses.before[term.end] >= 2
-    return final or any(t.start == term.end and t.kind == "good" for t in terms.states)
+    return final or any(t.kind == "good" for t in between(terms.states, term.end, term.end + 1))
 
 
 def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
     """Where the words that can deny or doubt the token ``index`` begin."""
-    ends = {e for _, e in terms.cue("denial.ends", "joining.exceptions")}
-    takes = sorted(
-        (s, e)
-        for c in ("denial.before_clause", "doubt.phrases", "unreal.phrases", "unreal.other_bike")
-        for s, e in terms.cue(c)
-    )
-    inside = {i: s for s, e in takes for i in range(s + 1, e)}
-    subjects = {t.start for t in terms.things if t.kind != "other"}
+    ends, inside, subjects = terms.stops, terms.inside_takers, terms.subjects
     i = index
     while i > 0:
         if i in inside:
@@ -142,14 +138,13 @@ def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
         if clauses.before[i] >= 2 or i in ends:
             return i
         if i in clauses.openers and i != index:
-            linked = [
-                s
-                for s, e in takes
-                if e == i or (e == i - 1 and doc[i - 1].text in ("that", "if", "any", "whether", "and"))
-            ]
+            linked = list(terms.takers.get(i, ()))
+            if doc[i - 1].text in ("that", "if", "any", "whether", "and"):
+                linked += terms.takers.get(i - 1, ())
+            linked.sort()
             if not linked:
                 return i
-            i = linked[0]
+            i = linked[0][0]
             continue
         if i in subjects and i != index and clauses.before[i] >= 1:
             return i
@@ -230,7 +225,7 @@ def _doubt(said: Said, start: int, sentence: tuple[int, int], terms: Terms, earl
         if ((s, e) not in weak or said.start - e <= 4) and not passive:
             said.tentative = True
             said.cues.append(("doubt", s, e))
-    following = min([t.start for t in doc._.terms.states if t.start >= said.end], default=sentence[1])
+    following = min([t.start for t in between(terms.states, said.end, sentence[1])], default=sentence[1])
     stop = min(sentence[1], max(following, said.end))
     for s, e in terms.within("doubt.phrases", said.end, sentence[1]):
         if (s, e) not in weak and s <= stop + 1:

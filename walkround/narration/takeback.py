@@ -3,7 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
-from walkround.narration.terms import Terms
+from walkround.narration.terms import Terms, between
 
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30
@@ -40,7 +40,7 @@ class TakeBack:
         end = statement.said.end
         limit = min(len(self.doc), end + TAKEN_BACK_REACH)
         parts = {t.part for t in statement.targets}
-        for mention in self.told.mentions:
+        for mention in between(self.told.mentions, end, limit):
             named = end <= mention.start < limit and mention.term and mention.targets and not mention.locative
             if named and not parts & {t.part for t in mention.targets}:
                 limit = mention.start
@@ -54,7 +54,7 @@ class TakeBack:
             ):
                 limit = later.said.start
                 break
-        found = [s for s in self.terms.cue("withdrawn.phrases") if end <= s[0] and s[1] <= limit]
+        found = self.terms.within("withdrawn.phrases", end, limit)
         return found[0] if found else None
 
     def was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:

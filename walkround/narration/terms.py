@@ -4,8 +4,11 @@ One spaCy PhraseMatcher a layer. In the layer of things and states the longest m
 holds another part's name ("engine bar", "tank pad", "bar end") is only itself. Cues are kept beside them.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Protocol, TypeVar
 
 from spacy.language import Language
 from spacy.matcher import PhraseMatcher
@@ -66,7 +69,26 @@ class Term:
     head: bool = False
 
 
-@dataclass(slots=True)
+class Placed(Protocol):
+    """Anything with a first token."""
+
+    start: int
+
+
+P = TypeVar("P", bound=Placed)
+
+
+def between(items: Sequence[P], start: int, end: int) -> Sequence[P]:
+    """Of items in order of place, those that begin at tokens ``start`` up to ``end``."""
+    low = bisect_left(items, start, key=_start)
+    return items[low : bisect_left(items, end, lo=low, key=_start)]
+
+
+def _start(item: Placed) -> int:
+    return item.start
+
+
+@dataclass
 class Terms:
     """All matches in a Doc: things and states in order, cues by category as (start, end)."""
 
@@ -81,7 +103,43 @@ class Terms:
 
     def within(self, category: str, start: int, end: int) -> list[tuple[int, int]]:
         """The spans of a category that lie inside the tokens from ``start`` up to ``end``."""
-        return [s for s in self.cues.get(category, ()) if start <= s[0] and s[1] <= end]
+        spans = self.cues.get(category, [])
+        found = []
+        for number in range(bisect_left(spans, (start, 0)), len(spans)):
+            if spans[number][0] >= end:
+                break
+            if spans[number][1] <= end:
+                found.append(spans[number])
+        return found
+
+    @cached_property
+    def stops(self) -> frozenset[int]:
+        """Tokens at which a denial has ended."""
+        return frozenset(e for _, e in self.cue("denial.ends", "joining.exceptions"))
+
+    @cached_property
+    def takers(self) -> dict[int, list[tuple[int, int]]]:
+        """Cues that take a clause, by the token at which they end."""
+        found: dict[int, list[tuple[int, int]]] = {}
+        for category in ("denial.before_clause", "doubt.phrases", "unreal.phrases", "unreal.other_bike"):
+            for span in self.cue(category):
+                found.setdefault(span[1], []).append(span)
+        return found
+
+    @cached_property
+    def inside_takers(self) -> dict[int, int]:
+        """Token inside a cue that takes a clause, to the start of that cue."""
+        return {i: s for spans in self.takers.values() for s, e in spans for i in range(s + 1, e)}
+
+    @cached_property
+    def subjects(self) -> frozenset[int]:
+        """Tokens at which a part is named."""
+        return frozenset(t.start for t in self.things if t.kind != "other")
+
+    @cached_property
+    def covered(self) -> frozenset[int]:
+        """Tokens inside a thing or a state."""
+        return frozenset(i for t in (*self.things, *self.states) for i in range(t.start, t.end))
 
 
 Entry = tuple[str, Term]
@@ -249,21 +307,27 @@ def _settle(cues: dict[str, list[tuple[int, int]]], terms: Terms) -> dict[str, l
     for term in longest(rivals):
         if term.kind in settled:
             settled[term.kind].append((term.start, term.end))
-    phrases = [s for c in POLARITY for s in settled[c] if s[1] - s[0] > 2]
-    terms.states = [t for t in terms.states if not any(a <= t.start and t.end <= b for a, b in phrases)]
-    inside = [(t.start, t.end) for t in terms.things]
+    phrased = {i: s for c in POLARITY for s in settled[c] if s[1] - s[0] > 2 for i in range(*s)}
+    terms.states = [t for t in terms.states if phrased.get(t.start, (0, -1))[1] < t.end]
+    inside = {i: t.end for t in terms.things for i in range(t.start, t.end)}
     for category, spans in cues.items():
         if category in POLARITY:
             continue
         if category in STOPS:  # the "bar" of a handlebar ends no denial
-            spans = [s for s in spans if not any(a <= s[0] and s[1] <= b for a, b in inside)]
+            spans = [s for s in spans if inside.get(s[0], -1) < s[1]]
         settled[category] = sorted(_maximal(spans))
     return settled
 
 
 def _maximal(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
     """Spans that lie in no longer span of the same category."""
-    return [s for s in spans if not any(o != s and o[0] <= s[0] and s[1] <= o[1] for o in spans)]
+    kept: list[tuple[int, int]] = []
+    reach = -1
+    for start, end in sorted(spans, key=lambda s: (s[0], -s[1])):
+        if end > reach:
+            kept.append((start, end))
+            reach = end
+    return kept
 
 
 @Language.factory("walkround_terms", default_config={"lexicon": None})
