@@ -338,7 +338,7 @@ class Attacher:
 
     def _whole_side(self, start: int, said: Said) -> bool:
         """ "All this side's the same, but without the crack": said of a side, of no part."""
-        return any(start <= w.start < min(said.start, start + 6) and w.place for w in self.sides)
+        return any(w.place for w in between(self.sides, start, min(said.start, start + 6)))
 
     def _whole_bike(self, clause: int, said: Said, end: int) -> bool:
         return any(

@@ -180,7 +180,7 @@ def side_of(
         own = _here(focus, own)
     if own:
         return own
-    after = [w for w in words if term.end <= w.start < upto and not w.void and not w.one]
+    after = [w for w in between(words, term.end, upto) if not w.void and not w.one]
     sentence_end = clauses.span_of(term.start)[1]
     after = [w for w in after if w.start < sentence_end]
     for value in ("left", "right"):
@@ -264,4 +264,4 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         start -= 1
     if clauses.before[start]:
         return False
-    return any(e in (start, term.start) for _, e in terms.cue("joining.where"))
+    return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))

@@ -3,6 +3,7 @@
 A good word in the same breath is not believed then: "no scratches, but the knob's ..." clears nothing.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator
 
 from spacy.tokens import Doc
@@ -30,17 +31,18 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
         for s in told.statements
         if s.said.kind in ("defect", "good") and s.said.status in ("said", "denied")
     ]
+    taken.sort()
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     promised = {p.start for p in reading.promises}
     for start, end in doc._.clauses.sentences:
         named = [m for m in between(told.mentions, start, end) if m.targets and m.named_only]
-        if any(start <= at < end for at in rows):
+        if taken_in(rows, start, end):
             continue
         first = times(doc, start, end)[0]
         reason = ""
         if named or _continues(doc, told, start, end):
             reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain)
-        if not reason and first in promised and not any(0 <= start - at < REACH for at in rows):
+        if not reason and first in promised and not taken_in(rows, start - REACH + 1, start + 1):
             parts = {t.part for m in named for t in m.targets}
             if not parts or parts - _NEUTRAL_PARTS:
                 reason = "work is promised, but no fault was recognised"
@@ -49,12 +51,17 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
             _disbelieve(doc, reading, start, end, taken)
 
 
+def taken_in(taken: list[int], start: int, end: int) -> bool:
+    """Whether a sorted list of tokens holds one from ``start`` up to ``end``."""
+    return bisect_left(taken, start) < bisect_left(taken, end)
+
+
 def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[str, ...]]) -> str:
     terms: Terms = doc._.terms
     for s, e in terms.within("suspicion.alone", start, end):
         return f"“{quote(doc, s, e)}” often goes with a fault"
     for s, e in _stretches(doc, start, end):
-        if any(s <= at < e for at in taken):
+        if taken_in(taken, s, e):
             continue
         for a, b in terms.within("suspicion.before", s, e):
             if b < e and doc[b].is_alpha and not doc[b].is_stop and (doc[b].text,) not in harmless:
@@ -80,7 +87,7 @@ def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str]) 
     terms: Terms = doc._.terms
     known = terms.covered
     for s, e in _stretches(doc, start, end):
-        if any(s <= at < e for at in taken):
+        if taken_in(taken, s, e):
             continue
         for category in ("suspicion.has", "suspicion.fails"):
             for a, b in terms.within(category, s, e):

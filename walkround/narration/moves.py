@@ -46,14 +46,8 @@ class Moves:
                 if s <= limit and e <= max(limit, s + 1) + 3 and s <= start + 7:
                     self.focus.move("end", value)
                     self.moves.append((s, value))
-        for word in self.sides:
-            if (
-                start <= word.start <= min(limit, start + 7)
-                and word.end <= end
-                and not word.void
-                and not word.one
-                and word.value in ("left", "right", "other", "this")
-            ):
+        for word in between(self.sides, start, min(limit, start + 7) + 1):
+            if word.end <= end and not word.void and not word.one and word.value in ("left", "right", "other", "this"):
                 at_head = word.place or self._leads(start, word.start)
                 if at_head and word.end <= limit:
                     value = word.value
@@ -68,7 +62,7 @@ class Moves:
 
         for i in range(start, min(end, start + 30)):
             if self.doc[i].text in ("start", "starting", "begin", "beginning"):
-                near = [w for w in self.sides if i < w.start <= i + 4 and w.value in ("left", "right")]
+                near = [w for w in between(self.sides, i + 1, i + 5) if w.value in ("left", "right")]
                 if near:
                     self.focus.move("side", near[0].value)
                 return

@@ -271,7 +271,7 @@ def _post_denial(
         return []
     asked = _asked(doc, said, sentence[0]) or doc._.tokens[said.end - 1].mark == "?"
     bare = said.start == sentence[0] or (said.start - sentence[0] <= 2 and doc[sentence[0]].text in ("and", "any"))
-    for s, e in terms.cue("denial.after"):
+    for s, e in terms.within("denial.after", said.end, min(len(doc), said.end + 12)):
         if not 0 <= s - said.end <= 4 or not clauses.ends_at(e):
             continue
         words = doc[s:e].text

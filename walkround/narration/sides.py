@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import SIDES_BETWEEN, SIDES_NOT_A_SIDE_NEXT, SIDES_POINTING, SIDES_VERBS
-from walkround.narration.terms import Term, Terms
+from walkround.narration.terms import Term, Terms, between
 
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
 
@@ -166,17 +166,14 @@ def own_side(doc: Doc, thing: Term, words: list[SideWord], clauses: Clauses) -> 
     for value in ("left", "right"):
         if value in inside:
             return value
-    for word in words:
+    for word in between(words, thing.start - 8, thing.start + 1):
         if word.void or word.end > thing.start or thing.start - word.end > 3:
             continue
-        between = range(word.end, thing.start)
+        gap = range(word.end, thing.start)
         if any(clauses.before[i] >= 2 for i in range(word.end, thing.start + 1)):
             continue
-        if (
-            all(doc[i].text in SIDES_BETWEEN | {"of", "the", "your"} for i in between)
-            and not clauses.before[thing.start]
-        ):
-            if word.value == "both" and any(doc[i].text == "of" for i in between):
+        if all(doc[i].text in SIDES_BETWEEN | {"of", "the", "your"} for i in gap) and not clauses.before[thing.start]:
+            if word.value == "both" and any(doc[i].text == "of" for i in gap):
                 continue
             return word.value
     return None

@@ -1,5 +1,7 @@
 """What was said and then taken back, named anew, or put right since."""
 
+from bisect import bisect_left
+
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
@@ -45,13 +47,11 @@ class TakeBack:
             if named and not parts & {t.part for t in mention.targets}:
                 limit = mention.start
                 break
-        for later in self.told.statements:
-            if (
-                later.said.start >= end
-                and later.said.kind == "defect"
-                and later.said.status == "said"
-                and later.said.start < limit
-            ):
+        statements = self.told.statements
+        for later in statements[bisect_left(statements, end, key=lambda s: s.said.start) :]:
+            if later.said.start >= limit:
+                break
+            if later.said.kind == "defect" and later.said.status == "said":
                 limit = later.said.start
                 break
         found = self.terms.within("withdrawn.phrases", end, limit)

@@ -126,7 +126,9 @@ def _hear_twice(
     def hear(start: float, end: float) -> list[Word]:
         begin = max(0.0, start - CONTEXT_SECONDS)
         part = sound[int(begin * SAMPLE_RATE) : int((end + CONTEXT_SECONDS) * SAMPLE_RATE)]
-        found = _run(model, part, options, vad_filter=False, hallucination_silence_threshold=None)
+        # Without hotwords, which are the likeliest cause of a clause passed over.
+        again = replace(options, hotwords=None)
+        found = _run(model, part, again, vad_filter=False, hallucination_silence_threshold=None)
         return [
             replace(word, start=word.start + begin, end=word.end + begin) for segment in found for word in segment.words
         ]
