@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from walkround.checklist.coverage import Item, checklist
@@ -25,6 +25,8 @@ class Small(Lexicon):
     }
 
 
+#: The same rows each time, so that a fault is not there today and gone tomorrow.
+STEADY = settings(max_examples=300, derandomize=True, deadline=None)
 LEXICON = Small({}, "")
 
 
@@ -69,6 +71,7 @@ def spoken(rows: list[Entry], part: str) -> bool:
     return any(item.state != "not-mentioned" for item in items(rows, part))
 
 
+@STEADY
 @given(st.lists(entries()))
 def test_a_side_with_a_finding_is_never_clear(rows: list[Entry]) -> None:
     for part in (SIDED, PLAIN):
@@ -78,6 +81,7 @@ def test_a_side_with_a_finding_is_never_clear(rows: list[Entry]) -> None:
             assert not (meets and item.state == "clear"), item
 
 
+@STEADY
 @given(st.lists(entries()))
 def test_a_part_with_a_finding_shows_it(rows: list[Entry]) -> None:
     for part in (SIDED, PLAIN):
@@ -87,6 +91,7 @@ def test_a_part_with_a_finding_shows_it(rows: list[Entry]) -> None:
                 assert any(i.state == "finding" and i.side in sides for i in items(rows, part))
 
 
+@STEADY
 @given(st.lists(entries()))
 def test_clear_rests_on_a_good_word_for_that_side(rows: list[Entry]) -> None:
     for part in (SIDED, PLAIN):
@@ -96,22 +101,26 @@ def test_clear_rests_on_a_good_word_for_that_side(rows: list[Entry]) -> None:
                 assert good & ({item.side, "both"} if item.side in ("left", "right") else {item.side, "left"})
 
 
+@STEADY
 @given(st.lists(entries()), st.lists(entries()))
 def test_more_words_never_uncover_a_part(rows: list[Entry], more: list[Entry]) -> None:
     for part in (SIDED, PLAIN):
         assert spoken(rows + more, part) or not spoken(rows, part)
 
 
+@STEADY
 @given(st.lists(entries(side=st.sampled_from(["right", "both"]))), st.lists(entries(side=st.just("left"))))
 def test_words_of_the_left_never_change_the_right(rows: list[Entry], left: list[Entry]) -> None:
     assert state(rows + left, "right") == state(rows, "right")
 
 
+@STEADY
 @given(st.lists(entries(side=st.sampled_from(["left", "both"]))), st.lists(entries(side=st.just("right"))))
 def test_words_of_the_right_never_change_the_left(rows: list[Entry], right: list[Entry]) -> None:
     assert state(rows + right, "left") == state(rows, "left")
 
 
+@STEADY
 @given(st.lists(entries()), st.lists(entries(side=st.just("left"))))
 def test_words_of_the_left_never_praise_the_right_nor_hide_its_fault(rows: list[Entry], left: list[Entry]) -> None:
     """With rows that name no side among them, for which left words may say which side was meant."""
@@ -120,7 +129,10 @@ def test_words_of_the_left_never_praise_the_right_nor_hide_its_fault(rows: list[
     assert before != "finding" or any(i.state == "finding" for i in items(rows + left))
 
 
+@STEADY
 @given(st.lists(entries()))
+@example([("findings", SIDED, "left", False), ("verdicts", SIDED, None, False), ("named", SIDED, "right", False)])
+@example([("verdicts", SIDED, "left", False), ("named", SIDED, None, False), ("named", SIDED, "right", False)])
 def test_each_side_has_its_say_exactly_once(rows: list[Entry]) -> None:
     """A side that was spoken of by name stands in the list as spoken of, with words to show for it."""
     found = items(rows)
@@ -133,12 +145,14 @@ def test_each_side_has_its_say_exactly_once(rows: list[Entry]) -> None:
             assert told[0].evidence
 
 
+@STEADY
 @given(st.lists(entries()))
 def test_a_part_without_sides_has_one_row(rows: list[Entry]) -> None:
     (item,) = items(rows, PLAIN)
     assert item.side is None
 
 
+@STEADY
 @given(st.lists(entries()))
 def test_evidence_is_there_where_something_was_said_and_only_there(rows: list[Entry]) -> None:
     for part in (SIDED, PLAIN):

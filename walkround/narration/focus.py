@@ -12,6 +12,8 @@ from walkround.narration.terms import Term, Terms, between
 
 #: How far back (in tokens) a family of parts stays the topic for "the front one".
 TOPIC_REACH = 70
+#: How far ahead a piece of a wheel looks for the wheel it belongs to.
+LOOK_AHEAD = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,10 +144,12 @@ def _inner(focus: Focus, family: Family, term: Term, doc: Doc, end: int) -> list
     known = [t.part for t in focus.targets if t.part in members]
     if known:
         return known
-    ahead = [t.id for t in between(doc._.terms.things, term.end, end) if t.id in members]
-    if ahead:
-        return ahead[:1]
-    if focus.family == family.id and focus.end_here is None and focus.last_member in members:
+    for stop in (end, term.end + LOOK_AHEAD):
+        ahead = [t.id for t in between(doc._.terms.things, term.end, stop) if t.id in members]
+        if ahead:
+            return ahead[:1]
+    recent = focus.family == family.id and term.start - focus.family_at <= TOPIC_REACH
+    if recent and focus.end_here is None and focus.last_member in members:
         return [str(focus.last_member)]
     return [family.members[focus.end_here]] if focus.end_here in family.members else members
 

@@ -7,12 +7,12 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import sureness, trace
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ROWS_AGAIN
+from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Passed, Reading, TakenBack, Verdict
 from walkround.narration.severity import severity_of
 from walkround.narration.takeback import TakeBack
-from walkround.narration.terms import Terms
+from walkround.narration.terms import Terms, between
 from walkround.narration.text import quote, times
 
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
@@ -181,10 +181,17 @@ class RowMaker:
     def _span(self, statement: Statement) -> tuple[int, int]:
         """The tokens to quote: the sentence, and the one before where this one is a mere fragment of it."""
         start, end = statement.start, statement.end
-        if end - start <= FRAGMENT and statement.how == "focus":
-            earlier = [s for s, e in self.doc._.clauses.sentences if e == start and e - s <= FRAGMENT * 2]
-            if earlier and self.doc._.clauses.before[start] < 3:
-                start = earlier[0]
+        clauses = self.doc._.clauses
+        if statement.how == "focus" and start and clauses.before[start] < 3:
+            s, e = clauses.span_of(start - 1)
+            pronoun = self.doc[start].text in ATTACH_PRONOUNS
+            if (end - start <= FRAGMENT and e - s <= 2 * FRAGMENT) or (pronoun and e - s <= FRAGMENT + 3):
+                start = s
+        if end < len(self.doc) and clauses.before[end] < 3 and self.doc[end].text in ATTACH_PRONOUNS:
+            s, e = clauses.span_of(end)
+            quiet = not between(self.terms.things, s, e) and not between(self.terms.states, s, e)
+            if quiet and e - s <= 2 * FRAGMENT:
+                end = e
         return start, end
 
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:

@@ -126,7 +126,7 @@ class SoundAlikes:
                 )
                 if rare:
                     found.append((i, end, RARE))
-                elif expected and size == 2 and not any(w in self._known for w in words):
+                elif expected and size == 2:
                     found.append((i, end, EXPECTED))
         return iter(sorted(found, key=lambda w: -self._score(doc, w[0], w[1])))
 

@@ -6,9 +6,10 @@ from tokenizers import Tokenizer
 
 from walkround.speech.weights import Weights
 
-#: faster-whisper cuts hotwords at 223 tokens without a word about it; what the model then sees may end in
-#: half a word.
-TOKEN_LIMIT = 200
+#: faster-whisper takes up to 223 tokens and cuts the rest off without a word. Few work better: 49 tokens (19
+#: words) raised the recall of part and defect words, 200 tokens made base go round in circles and lose 97
+#: words of one narration (see walkround/speech/transcribe.py for the figures).
+TOKEN_LIMIT = 60
 
 
 def fit_hotwords(words: Sequence[str], tokenizer_or_weights: Tokenizer | Weights, limit: int = TOKEN_LIMIT) -> str:
