@@ -81,7 +81,7 @@ KINDS: dict[str, Kind] = {
     "missing": _kind("", "", "missing", _FITTED),
     "bent": _kind("", "", "bent, twisted, buckled", _RODS),
     "corrosion": _kind("rust spot", "rust, corrosion, surface rust, verdigris", "rusty, corroded, tarnished", _METAL),
-    "pitting": _kind("", "pitting", "pitted", _METAL),
+    "pitting": _kind("", "pitting", "pitted", [p for p in _METAL if p != "fork-leg"]),
     "fading": _kind("", "", "faded, discoloured, yellowed", _PLASTIC),
     "peeling": _kind("blister", "", "peeling, delaminating", _PLASTIC),
     "residue": _kind("glue mark, sticker mark", "residue, gunk", "", _HARD),
