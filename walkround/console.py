@@ -15,7 +15,9 @@ from rich.progress import (
     TimeRemainingColumn,
 )
 
+from walkround.errors import shown
 from walkround.pipeline import Outcome
+from walkround.report.build import plain
 from walkround.report.record import Finding, Report
 from walkround.timecode import clock
 
@@ -82,8 +84,8 @@ def summary(outcome: Outcome) -> dict[str, Any]:
     report = outcome.report
     states = [row.state for row in report.checklist]
     return {
-        "record": str(outcome.record_path),
-        "page": str(outcome.page_path),
+        "record": plain(str(outcome.record_path)),
+        "page": plain(str(outcome.page_path)),
         "findings": len(report.findings),
         "unplaced": len(report.unplaced),
         "to_review": len(_to_review(report)),
@@ -91,6 +93,10 @@ def summary(outcome: Outcome) -> dict[str, Any]:
         "not_mentioned": not_mentioned(report),
         "warnings": report.warnings,
     }
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"
 
 
 def _to_review(report: Report) -> list[Finding]:
@@ -121,17 +127,18 @@ def summary_text(outcome: Outcome) -> str:
     lines = [_line(row) for row in report.findings]
     if report.unplaced:
         lines += ["", "Spoken of as a fault, but of which part?"]
-        lines += [f"  {clock(row.start):>7}  “{row.quote}”" for row in report.unplaced]
+        lines += [f"  {clock(row.start):>7}  “{shown(row.quote)}”" for row in report.unplaced]
     review = _to_review(report)
     missing = [name.replace("-", " ") for name in not_mentioned(report)]
     lines += [
         "",
-        f"{len(report.findings)} marks and faults spoken of; {len(review)} rows need a person's look.",
+        f"{_count(len(report.findings), 'mark or fault', 'marks and faults')} spoken of; "
+        f"{_count(len(review), 'row needs', 'rows need')} a person's look.",
     ]
     if missing:
         lines.append(f"Not mentioned at all: {', '.join(missing)}.")
-    lines += [f"Warning: {warning}" for warning in report.warnings]
-    lines += ["", f"Page:   {outcome.page_path}", f"Record: {outcome.record_path}"]
+    lines += [f"Warning: {shown(warning)}" for warning in report.warnings]
+    lines += ["", f"Page:   {shown(outcome.page_path)}", f"Record: {shown(outcome.record_path)}"]
     return "\n".join(lines)
 
 
@@ -139,10 +146,10 @@ def explain_text(outcome: Outcome) -> str:
     """Why each row was read so, and which defect words made no row."""
     lines = ["", "Why each row was read so:"]
     for row in (*outcome.report.findings, *outcome.report.unplaced):
-        lines += ["", _line(row), f"           “{row.quote}”", f"           sure: {row.confidence:.2f}"]
-        lines += [f"           {step.step}: “{step.words}” -> {step.entry}" for step in row.trace]
+        lines += ["", _line(row), f"           “{shown(row.quote)}”", f"           sure: {row.confidence:.2f}"]
+        lines += [f"           {step.step}: “{shown(step.words)}” -> {step.entry}" for step in row.trace]
         if row.review:
-            lines.append(f"           look: {row.review}")
+            lines.append(f"           look: {shown(row.review)}")
     lines += ["", "Defect words that made no row:"]
-    lines += [f"  {clock(p.start):>7}  “{p.quote}”: {p.reason}" for p in outcome.reading.passed]
+    lines += [f"  {clock(p.start):>7}  “{shown(p.quote)}”: {shown(p.reason)}" for p in outcome.reading.passed]
     return "\n".join(lines)

@@ -32,13 +32,22 @@ def run_demo(out: Path, model: str | None, speech: SpeechOptions, hotwords: bool
     Folder(out).check()
     copy = out / film.name
     if not copy.is_file() or copy.stat().st_size != film.stat().st_size:
-        try:
-            with tempfile.NamedTemporaryFile(dir=out, delete=False) as beside, film.open("rb") as source:
-                shutil.copyfileobj(source, beside)
-            Path(beside.name).chmod(0o644)
-            Path(beside.name).replace(copy)
-        except OSError as error:
-            raise OutputError(
-                f"{shown(out)}: cannot be written ({error.strerror}); choose another folder with --out."
-            ) from None
+        _copy(film, copy, out)
     return Job(copy, out, None, model, None, speech, hotwords)
+
+
+def _copy(film: Path, copy: Path, out: Path) -> None:
+    beside: Path | None = None
+    try:
+        with tempfile.NamedTemporaryFile(dir=out, delete=False) as file, film.open("rb") as source:
+            beside = Path(file.name)
+            shutil.copyfileobj(source, file)
+        beside.chmod(0o644)
+        beside.replace(copy)
+    except OSError as error:
+        raise OutputError(
+            f"{shown(out)}: cannot be written ({error.strerror}); choose another folder with --out."
+        ) from None
+    finally:
+        if beside:
+            beside.unlink(missing_ok=True)

@@ -102,7 +102,7 @@ def test_a_crash_between_renames_leaves_whole_files_that_are_still_ours(
 def test_a_stop_by_the_keyboard_leaves_nothing_about(folder: Folder, monkeypatch: pytest.MonkeyPatch) -> None:
     before = texts(folder)
 
-    def stop(*_: object) -> None:
+    def stop(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(store.os, "chmod", stop)
@@ -157,6 +157,7 @@ def test_a_review_alone_is_work_by_hand(folder: Folder) -> None:
     with pytest.raises(OutputError, match=EDITS):
         folder.check()
     folder.check(replace_edits=True)
+    folder.write(NEW)
     assert (folder.path / f"{EDITS}.before").read_text() == "{}\n"
     folder.check()
 

@@ -43,28 +43,31 @@ def _rows(part: Part, reading: Reading) -> list[Item]:
     sides = {
         side: _item(part, side, _on(findings, side), _on(good, side), _on(named, side)) for side in ("left", "right")
     }
-    loose = [r for r in (*findings, *good, *named) if r.side is None]
     left, right = sides["left"], sides["right"]
-    if loose:
-        whole = _item(part, None, _only(findings), _only(good), _only(named))
-        if any(r.side is None for r in findings):
-            for item in sides.values():
-                if item.state == "clear":
-                    item.state = "named"
-                    item.review = "a fault of this part was spoken of without saying on which side"
-        if whole.state == "clear" and any(i.state == "finding" for i in sides.values()):
-            whole.state = "named"
-            whole.review = "a good word without a side, and a fault on one side"
-        spoken = [i for i in sides.values() if i.state not in ("not-mentioned", "named")]
-        return [whole, *spoken] if whole.state != "named" or not spoken else [*spoken, *_missing(sides)]
+    if any(r.side is None for r in (*findings, *good, *named)):
+        return _with_loose(part, sides, _only(findings), _only(good), _only(named))
     if left.state == right.state and [_key(r) for r in left.evidence] == [_key(r) for r in right.evidence]:
         left.side = "both"
         return [left]
     return [left, right]
 
 
-def _missing(sides: dict[str, Item]) -> list[Item]:
-    return [i for i in sides.values() if i.state == "not-mentioned"]
+def _with_loose(
+    part: Part, sides: dict[str, Item], findings: list[Row], good: list[Row], named: list[Row]
+) -> list[Item]:
+    """Rows of a sided part of which something was said without a side: one for that, one a side spoken of."""
+    whole = _item(part, None, findings, good, named)
+    for item in sides.values():
+        if findings and item.state == "clear":
+            item.state = "named"
+            item.review = "a fault of this part was spoken of without saying on which side"
+    if whole.state == "clear" and any(i.state == "finding" for i in sides.values()):
+        whole.state = "named"
+        whole.review = "a good word without a side, and a fault on one side"
+    spoken = [i for i in sides.values() if i.state != "not-mentioned"]
+    if spoken and whole.state == "named" and not whole.review:  # the sides say more
+        return list(sides.values())
+    return [whole, *spoken]
 
 
 def _key(row: Row) -> tuple[str, float]:

@@ -27,17 +27,20 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
         out = terms.within("excluded.phrases", start, end)
         inn = [s for s in terms.within("included.phrases", start, end) if not any(a <= s[0] < b for a, b in out)]
         if out:
-            reading.excluded.append(_row(doc, told, start, end))
+            reading.excluded.append(_row(doc, told, start, end, out[0][0]))
         if inn and not _denied(terms, inn[0]):
-            reading.included.append(_row(doc, told, start, end))
+            reading.included.append(_row(doc, told, start, end, inn[0][0]))
 
 
-def _row(doc: Doc, told: Told, start: int, end: int) -> Row:
+def _row(doc: Doc, told: Told, start: int, end: int, at: int | None = None) -> Row:
+    """The sentence as a row; its part is the one named last before ``at``, else the first."""
     first, last = times(doc, start, end)
     inside = [m for m in between(told.mentions, start, end) if m.targets]
     row = Row(quote(doc, start, end), first, last)
     if inside:
-        row.part, row.side = inside[0].targets[0].part, inside[0].targets[0].side
+        before = [m for m in inside if at is not None and m.start < at]
+        chosen = before[-1] if before else inside[0]
+        row.part, row.side = chosen.targets[0].part, chosen.targets[0].side
     return row
 
 

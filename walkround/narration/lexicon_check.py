@@ -15,6 +15,8 @@ _REQUIRED = {
     "families.toml": ("forms", "members"),
     "defects.toml": ("name", "severity", "forms"),
 }
+#: Files whose tables hold the keys that the reading asks for: another key would do nothing.
+_FIXED_KEYS = {"phrases.toml", "sides.toml", "measures.toml"}
 _SPECIAL = {"axis", "severity", "absence", "own_part"}
 
 
@@ -24,7 +26,7 @@ def line_of(text: str, needle: str, table: str | None = None) -> int:
     for number, line in enumerate(text.splitlines(), 1):
         header = re.match(r"\s*\[+\s*\"?([^\]\"]+)\"?\s*\]+", line)
         if header and table is not None:
-            inside = header[1] == table
+            inside = header[1] == table or header[1].startswith(f"{table}.")
             if inside and needle == table:
                 return number
         if inside and (
@@ -40,7 +42,7 @@ def lay_over(base: Tree, extra: Tree, path: Path, text: str) -> None:
     Raises LexiconError for a table that ours does not have: ids are fixed, so that reports stay comparable.
     """
     for key, value in extra.items():
-        if path.name != "spelling.toml" and key not in base:
+        if path.name != "sounds.toml" and key not in base:
             raise LexiconError(
                 f"{shown(path)} line {line_of(text, key, key)}: unknown id '{key}'; use an id of our {path.name}."
             )
@@ -51,6 +53,11 @@ def _merge(base: Tree, key: str, value: object, path: Path, text: str) -> None:
     old = base.get(key)
     if isinstance(old, dict) and isinstance(value, dict):
         for inner, item in value.items():
+            if path.name in _FIXED_KEYS and inner not in old:
+                raise LexiconError(
+                    f"{shown(path)} line {line_of(text, inner)}: unknown key '{inner}' in [{key}]; "
+                    f"use {', '.join(sorted(old))}."
+                )
             _merge(old, inner, item, path, text)
     elif isinstance(old, list) and isinstance(value, list):
         base[key] = old + [item for item in value if item not in old]
@@ -89,10 +96,26 @@ def _check_keys(tree: Tree, name: str, schema: type, sources: Sources) -> None:
         for field in _REQUIRED[name]:
             if field not in table:
                 raise _fault(sources, name, key, key, f"'{key}' has no '{field}'; add it.")
-        for field in ("forms", "weak", "plural_forms"):
-            for form in table.get(field, []):
-                if not isinstance(form, str) or not form.strip():
-                    raise _fault(sources, name, field, key, f"a form of '{key}' is not text; write it in quotes.")
+        for field in dataclasses.fields(schema):
+            if field.name in table:
+                _check_value(table[field.name], str(field.type), field.name, key, name, sources)
+        for rule in table.get("becomes", []):
+            for wanted in ("forms", "parts", "defect"):
+                if wanted not in rule:
+                    raise _fault(sources, name, "becomes", key, f"a rule of '{key}' has no '{wanted}'; add it.")
+
+
+def _check_value(value: object, kind: str, field: str, key: str, name: str, sources: Sources) -> None:
+    """Whether a value is what the field's type asks for: text, a list of texts, yes or no."""
+    if "tuple[str" in kind:
+        if not isinstance(value, list):
+            raise _fault(sources, name, field, key, f"'{field}' of '{key}' is not a list; write [\"...\"].")
+        if not all(isinstance(item, str) and item.strip() for item in value):
+            raise _fault(sources, name, field, key, f"a form of '{key}' is not text; write it in quotes.")
+    elif kind.startswith("bool") and not isinstance(value, bool):
+        raise _fault(sources, name, field, key, f"'{field}' of '{key}' must be true or false.")
+    elif kind.startswith("str") and not isinstance(value, str):
+        raise _fault(sources, name, field, key, f"'{field}' of '{key}' is not text; write it in quotes.")
 
 
 def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
@@ -133,6 +156,20 @@ def _forms(lexicon: Lexicon) -> Iterator[tuple[str, str, str, str]]:
             yield "defect", "defects.toml", defect.id, form
 
 
+def _twice(sources: Sources, one: tuple[str, str, str], two: tuple[str, str, str]) -> LexiconError:
+    """The fault of a form with two meanings, at the place that the person who wrote it last can mend."""
+    here, there = one, two
+    path, text = sources[here[0]][-1]
+    if len(sources[here[0]]) == 1 or line_of(text, here[2], here[1]) == 1:
+        here, there = two, one
+        path, text = sources[here[0]][-1]
+    _, owner, form = here
+    other_name, other, _ = there
+    line = line_of(text, form, owner)
+    message = f"'{form}' is given to '{owner}' and to '{other}' ({other_name}); keep it in one of them."
+    return LexiconError(f"{shown(path)} line {line}: {message}")
+
+
 def _check_forms(lexicon: Lexicon, sources: Sources) -> None:
     seen: dict[tuple[str, tuple[str, ...]], tuple[str, str, str]] = {}
     for kind, name, owner, form in _forms(lexicon):
@@ -141,6 +178,5 @@ def _check_forms(lexicon: Lexicon, sources: Sources) -> None:
             raise _fault(sources, name, form, owner, f"the form '{form}' of '{owner}' holds no word.")
         other = seen.get((kind, folded))
         if other and other[1] != owner:
-            message = f"'{form}' is given to '{owner}' and to '{other[1]}' ({other[0]}); keep it in one of them."
-            raise _fault(sources, name, form, owner, message)
+            raise _twice(sources, (name, owner, form), other)
         seen[kind, folded] = (name, owner, form)

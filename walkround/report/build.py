@@ -67,6 +67,11 @@ def _made(model: type[M], *parts: dict[str, Any], **fields: Any) -> M:
     return model.model_validate(merged | fields)
 
 
+def plain(name: str) -> str:
+    """A file name as text that any program can read: bytes that are not UTF-8 become a replacement mark."""
+    return name.encode("utf-8", "surrogateescape").decode("utf-8", "replace")
+
+
 def _t(seconds: float) -> float:
     return round(seconds, 3)
 
@@ -79,7 +84,7 @@ def _media(media: MediaInfo | None) -> r.Media:
     if media is None:
         return r.Media()
     return r.Media(
-        file=media.path.name, sha256=media.sha256, duration=_t(media.duration), width=media.width,
+        file=plain(media.path.name), sha256=media.sha256, duration=_t(media.duration), width=media.width,
         height=media.height, rotation=media.rotation, recorded_at=media.recorded_at,
     )  # fmt: skip
 

@@ -24,7 +24,7 @@ class Folder:
     def check(self, *, replace_edits: bool = False) -> None:
         """Make the folder and make sure that it can be written and holds no edits that would be lost.
 
-        Raises OutputError. With ``replace_edits`` edited files are kept beside as ``NAME.before``.
+        Raises OutputError. With ``replace_edits`` edits are no obstacle; ``write`` then keeps them.
         """
         try:
             self.path.mkdir(parents=True, exist_ok=True)
@@ -40,8 +40,6 @@ class Folder:
                 f"{shown(self.path / edited[0])}: was changed by hand since it was made; choose another folder "
                 "with --out, or add --replace-edits to write over it (the changed file is kept beside it)."
             )
-        for name in edited if replace_edits else ():
-            (self.path / name).replace(self._kept(name))
 
     def edited(self) -> list[str]:
         """Files of ours that somebody changed since we wrote them, and files we would overwrite unasked."""
@@ -49,7 +47,7 @@ class Folder:
         found = []
         for name in ("report.json", "report.html"):
             path = self.path / name
-            if path.is_file() and made.get(name) != _sha256(path.read_bytes()):
+            if path.is_file() and _sha256(path.read_bytes()) not in made.get(name, []):
                 found.append(name)
         if (self.path / EDITS).is_file():
             found.append(EDITS)
@@ -58,10 +56,16 @@ class Folder:
     def write(self, files: dict[str, str]) -> None:
         """Write all files beside, then rename each: a reader never sees half a file.
 
-        Raises OutputError when the disk does not take them; files from before are then still whole.
+        Files that somebody changed are kept beside as ``NAME.before``. Raises OutputError when the disk does not
+        take the new ones; those from before are then still whole.
         """
-        made = {name: _sha256(text.encode()) for name, text in files.items()}
-        texts = {**files, STAMP: json.dumps(made, indent=1) + "\n"}
+        before, edited = self._stamp(), self.edited()
+        # The stamp goes first and knows old and new: a run cut short is not taken for somebody's edits.
+        made = {
+            name: list(dict.fromkeys([_sha256(text.encode()), *before.get(name, [])[:1]]))
+            for name, text in files.items()
+        }
+        texts = {STAMP: json.dumps(made, indent=1) + "\n", **files}
         beside: list[tuple[str, str]] = []
         try:
             for name, text in texts.items():
@@ -70,15 +74,18 @@ class Folder:
                 with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
                     file.write(text)
                 Path(temporary).chmod(0o644)
+            for name in edited:
+                (self.path / name).replace(self._kept(name))
             for temporary, name in beside:
                 Path(temporary).replace(self.path / name)
         except OSError as error:
-            for temporary, _ in beside:
-                Path(temporary).unlink(missing_ok=True)
             raise OutputError(
                 f"{shown(self.path)}: cannot be written ({error.strerror}); free some space or choose "
                 "another folder with --out."
             ) from None
+        finally:
+            for temporary, _ in beside:
+                Path(temporary).unlink(missing_ok=True)
 
     def _kept(self, name: str) -> Path:
         number, path = 1, self.path / f"{name}.before"
@@ -87,12 +94,14 @@ class Folder:
             path = self.path / f"{name}.before-{number}"
         return path
 
-    def _stamp(self) -> dict[str, str]:
+    def _stamp(self) -> dict[str, list[str]]:
         try:
             made = json.loads((self.path / STAMP).read_text(encoding="utf-8"))
         except (OSError, ValueError):
             return {}
-        return made if isinstance(made, dict) else {}
+        if not isinstance(made, dict):
+            return {}
+        return {str(name): hashes for name, hashes in made.items() if isinstance(hashes, list)}
 
 
 def _sha256(data: bytes) -> str:

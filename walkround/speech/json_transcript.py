@@ -1,7 +1,6 @@
 """Transcripts in JSON: as Whisper programs write them, or the transcript of an earlier report."""
 
 import json
-import math
 from dataclasses import dataclass
 from itertools import takewhile
 from typing import Any, get_args
@@ -12,6 +11,8 @@ from walkround.speech.transcript import Segment, Timing, Word
 
 #: Recognisers let neighbouring words overlap a little; more than this (seconds) is a fault.
 _JITTER = 0.1
+#: No recording is longer than this many seconds.
+_LATEST = 1e7
 
 
 class ShapeError(ValueError):
@@ -42,6 +43,8 @@ def read_json(text: str) -> JsonTranscript:
             f"the JSON breaks off or is wrong at column {error.colno} ({error.msg})",
             "correct it",
         ) from error
+    except ValueError as error:  # a number of thousands of digits
+        raise ShapeError("it holds a number that is too long") from error
     except RecursionError as error:
         raise ShapeError("it is nested too deeply") from error
     timing: Timing = "given"
@@ -83,6 +86,7 @@ def _segment(entry: Any, where: str) -> Segment:
     text = entry.get("text")
     if not isinstance(text, str):
         raise ShapeError(f"{where} has neither text nor words")
+    text = _clean(text)
     return spread_segment(text, start, end) if text.split() else Segment(start, end, ())
 
 
@@ -98,7 +102,7 @@ def _words(entries: list[Any], start: float, end: float, where: str) -> tuple[Wo
             raise ShapeError(f"{place} ends before it starts")
         probability = _time(entry, "probability", place)
         if text.strip():
-            rows.append((" ".join(text.split()), begin, stop, probability))
+            rows.append((_clean(text), begin, stop, probability))
     words: list[Word] = []
     for position, (text, begin, stop, probability) in enumerate(rows):
         earliest, free = (words[-1].start, words[-1].end) if words else (0.0, start)
@@ -116,10 +120,15 @@ def _words(entries: list[Any], start: float, end: float, where: str) -> tuple[Wo
     return tuple(words)
 
 
+def _clean(text: str) -> str:
+    """Text that any program can write: half a surrogate pair, which JSON can hold, becomes a replacement mark."""
+    return " ".join(text.encode("utf-16", "surrogatepass").decode("utf-16", "replace").split())
+
+
 def _time(entry: dict[str, Any], key: str, where: str) -> float | None:
     value = entry.get(key)
     if value is None:
         return None
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value) or value < 0:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value < _LATEST:
         raise ShapeError(f'"{key}" of {where} is not a number from 0 upwards')
     return float(value)
