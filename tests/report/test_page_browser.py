@@ -17,6 +17,8 @@ from selenium.webdriver.support.ui import Select, WebDriverWait
 
 from walkround.report.page import seconds
 
+pytestmark = pytest.mark.browser
+
 
 def contrast(first: tuple[float, ...], second: tuple[float, ...]) -> float:
     """Contrast ratio of two sRGB colours (0 to 255), by the definitions of WCAG 2.2, used by SC 1.4.3."""

@@ -21,19 +21,19 @@ _SPECIAL = {"axis", "severity", "absence", "own_part"}
 
 
 def line_of(text: str, needle: str, table: str | None = None) -> int:
-    """The 1-based line where ``needle`` stands as a quoted string or a key, inside a table if one is given."""
+    """The 1-based line where ``needle`` stands as a quoted string or a key, inside a table if given; 0 if nowhere."""
     inside = table is None
     for number, line in enumerate(text.splitlines(), 1):
         header = re.match(r"\s*\[+\s*\"?([^\]\"]+)\"?\s*\]+", line)
         if header and table is not None:
             inside = header[1] == table or header[1].startswith(f"{table}.")
-            if inside and needle == table:
+            if inside and (needle == table or header[1] == f"{table}.{needle}"):
                 return number
         if inside and (
             f'"{needle}"' in line or f"'{needle}'" in line or re.match(rf"\s*\"?{re.escape(needle)}\"?\s*=", line)
         ):
             return number
-    return 1
+    return 0
 
 
 def lay_over(base: Tree, extra: Tree, path: Path, text: str) -> None:
@@ -80,7 +80,7 @@ def check(lexicon: Lexicon, sources: Sources) -> None:
 def _fault(sources: Sources, name: str, needle: str, table: str | None, message: str) -> LexiconError:
     for path, text in reversed(sources[name]):
         line = line_of(text, needle, table)
-        if line > 1 or f'"{needle}"' in text.splitlines()[0:1]:
+        if line:
             return LexiconError(f"{shown(path)} line {line}: {message}")
     return LexiconError(f"{shown(sources[name][-1][0])} line 1: {message}")
 
@@ -100,9 +100,10 @@ def _check_keys(tree: Tree, name: str, schema: type, sources: Sources) -> None:
             if field.name in table:
                 _check_value(table[field.name], str(field.type), field.name, key, name, sources)
         for rule in table.get("becomes", []):
-            for wanted in ("forms", "parts", "defect"):
-                if wanted not in rule:
-                    raise _fault(sources, name, "becomes", key, f"a rule of '{key}' has no '{wanted}'; add it.")
+            lacks = [wanted for wanted in ("forms", "parts", "defect") if wanted not in rule]
+            if lacks:
+                message = f"a 'becomes' rule of '{key}' lacks {' and '.join(lacks)}; add them."
+                raise _fault(sources, name, "becomes", key, message)
 
 
 def _check_value(value: object, kind: str, field: str, key: str, name: str, sources: Sources) -> None:
@@ -160,12 +161,12 @@ def _twice(sources: Sources, one: tuple[str, str, str], two: tuple[str, str, str
     """The fault of a form with two meanings, at the place that the person who wrote it last can mend."""
     here, there = one, two
     path, text = sources[here[0]][-1]
-    if len(sources[here[0]]) == 1 or line_of(text, here[2], here[1]) == 1:
+    if len(sources[here[0]]) == 1 or not line_of(text, here[2], here[1]):
         here, there = two, one
         path, text = sources[here[0]][-1]
     _, owner, form = here
     other_name, other, _ = there
-    line = line_of(text, form, owner)
+    line = line_of(text, form, owner) or 1
     message = f"'{form}' is given to '{owner}' and to '{other}' ({other_name}); keep it in one of them."
     return LexiconError(f"{shown(path)} line {line}: {message}")
 
