@@ -16,6 +16,7 @@ import generator  # noqa: E402
 from walkround.narration.lexicon import Lexicon  # noqa: E402
 from walkround.narration.model import Reading  # noqa: E402
 from walkround.narration.reader import Reader  # noqa: E402
+from walkround.speech.transcript import Transcript  # noqa: E402
 
 
 @pytest.fixture(scope="session")
@@ -32,3 +33,9 @@ def reader(lexicon: Lexicon) -> Reader:
 def read(reader: Reader) -> Callable[[str], Reading]:
     """The reading of a text that a person typed."""
     return lambda text: reader.read(generator.transcript(text))
+
+
+@pytest.fixture(scope="session")
+def listen(reader: Reader) -> Callable[[Transcript], Reading]:
+    """The reading of a transcript."""
+    return lambda talk: reader.read(talk)

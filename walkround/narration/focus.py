@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_SELECTED
+from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PLACED, FOCUS_SELECTED
 from walkround.narration.lexicon import Family, Lexicon
 from walkround.narration.sides import SideWord, own_side
 from walkround.narration.terms import Term, Terms, between
@@ -235,6 +235,9 @@ def find_selectors(
                 or (clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)))
             ):
                 found.append((i, i + 1, axis))
+    for i in range(len(doc) - 1):
+        if doc[i].text in FOCUS_PLACED and doc[i + 1].text == "one" and i not in inside and not clauses.before[i + 1]:
+            found.append((i, i + 2, "same"))
     return sorted(found)
 
 
@@ -247,6 +250,8 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
             side = next((t.side for t in focus.targets if t.side), None) if sided else None
             return [Target(member, side)]
         return []
+    if value == "same":  # "the lower one": of the part in focus
+        return list(focus.targets)
     if value == "other":
         unsided = focus.targets and not focus.lexicon.parts[focus.targets[0].part].sided
         if unsided and (focus.sided is None or index - focus.at < 8 or index - focus.sided_at > TOPIC_REACH):

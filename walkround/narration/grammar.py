@@ -38,6 +38,8 @@ CLAUSES_HOLDING = _words(
 FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
+FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")
+ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_SELECTED = _words(
     """
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are

@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import sureness, trace
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN
+from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Passed, Reading, TakenBack, Verdict
 from walkround.narration.severity import severity_of
@@ -170,6 +170,11 @@ class RowMaker:
         same = [r for r in self.out.findings if (r.part, r.side) in keys and statement.start <= r.at < said.start]
         if not same:
             return False
+        clause = said.start
+        while clause > statement.start and not self.doc._.clauses.before[clause]:
+            clause -= 1
+        if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING:
+            return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
         return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
