@@ -12,6 +12,7 @@ for folder in (TESTS, TESTS.parent / "benchmarks"):
         sys.path.insert(0, str(folder))
 
 import generator  # noqa: E402
+from rows import found  # noqa: E402
 
 from walkround.narration.lexicon import Lexicon  # noqa: E402
 from walkround.narration.model import Reading  # noqa: E402
@@ -39,3 +40,9 @@ def read(reader: Reader) -> Callable[[str], Reading]:
 def listen(reader: Reader) -> Callable[[Transcript], Reading]:
     """The reading of a transcript."""
     return lambda talk: reader.read(talk)
+
+
+@pytest.fixture(scope="session")
+def find(read: Callable[[str], Reading]) -> Callable[[str], list[str]]:
+    """The findings of a text, as "part/side/defect"."""
+    return lambda text: found(read(text))

@@ -1,10 +1,13 @@
 """Rows of a reading in short: "mirror/left/scratch", a "?" where it is tentative, "-" where no side was said."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from walkround.checklist.coverage import checklist
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Reading, Row
+
+Read = Callable[[str], Reading]
+Find = Callable[[str], list[str]]
 
 
 def short(row: Row) -> str:

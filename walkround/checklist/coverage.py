@@ -37,26 +37,42 @@ def _of(rows: Iterable[Row], part: str) -> list[Row]:
 
 def _rows(part: Part, reading: Reading) -> list[Item]:
     findings, good, named = (_of(rows, part.id) for rows in (reading.findings, reading.verdicts, reading.named))
+    doubted = _of(reading.doubted, part.id)
     named = [*named, *_of(reading.repaired, part.id), *_of(reading.withdrawn, part.id)]
     if not part.sided:
-        return [_item(part, None, findings, good, named)]
+        return [_doubt(_item(part, None, findings, good, named), doubted)]
     sides = {
         side: _item(part, side, _on(findings, side), _on(good, side), _on(named, side)) for side in ("left", "right")
     }
+    for side, item in sides.items():
+        _doubt(item, [r for r in doubted if r.side in (side, "both", None)])
     left, right = sides["left"], sides["right"]
     if any(r.side is None for r in (*findings, *good, *named)):
-        return _with_loose(part, sides, _only(findings), _only(good), _only(named))
+        return _with_loose(part, sides, doubted, _only(findings), _only(good), _only(named))
     if left.state == right.state and [_key(r) for r in left.evidence] == [_key(r) for r in right.evidence]:
         left.side = "both"
         return [left]
     return [left, right]
 
 
+def _doubt(item: Item, doubted: list[Row]) -> Item:
+    """A part is not clear where words that may speak of a fault were not understood."""
+    if item.state == "clear" and doubted:
+        item.state = "named"
+        item.review = f"these words may speak of a fault: “{doubted[0].quote}”"
+    return item
+
+
 def _with_loose(
-    part: Part, sides: dict[str, Item], findings: list[Row], good: list[Row], named: list[Row]
+    part: Part,
+    sides: dict[str, Item],
+    doubted: list[Row],
+    findings: list[Row],
+    good: list[Row],
+    named: list[Row],
 ) -> list[Item]:
     """Rows of a sided part of which something was said without a side: one for that, one a side spoken of."""
-    whole = _item(part, None, findings, good, named)
+    whole = _doubt(_item(part, None, findings, good, named), doubted)
     for item in sides.values():
         if findings and item.state == "clear":
             item.state = "named"

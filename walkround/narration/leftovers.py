@@ -11,12 +11,14 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Told
 from walkround.narration.grammar import LEFTOVERS_AUXILIARIES
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.model import DefectRow, Reading, Step
+from walkround.narration.model import DefectRow, Reading, Row, Step
 from walkround.narration.terms import Terms, between
 from walkround.narration.text import quote, times
 
 #: A promise or a guess this many tokens after a finding speaks of that finding.
 REACH = 45
+#: How far back (tokens) the part lies that a sentence without a part may speak of.
+NEAR = 25
 _NEUTRAL_PARTS = frozenset(
     ("test-certificate", "registration-document", "keys", "service-history", "handbook", "toolkit")
 )
@@ -48,6 +50,9 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
                 reason = "work is promised, but no fault was recognised"
         if reason:
             _add(doc, reading, start, end, reason)
+            near = named or [m for m in between(told.mentions, start - NEAR, start) if m.targets][-1:]
+            for target in {t for m in near for t in m.targets}:
+                reading.doubted.append(Row(quote(doc, start, end), first, first, target.part, target.side))
             _disbelieve(doc, reading, start, end, taken)
 
 

@@ -171,6 +171,15 @@ def _twice(sources: Sources, one: tuple[str, str, str], two: tuple[str, str, str
     return LexiconError(f"{shown(path)} line {line}: {message}")
 
 
+def _check_nothing_meant(lexicon: Lexicon, sources: Sources, forms: set[tuple[str, ...]]) -> None:
+    """A phrase that means nothing must not be the name of a part, a defect or a good word."""
+    forms |= {lexicon.fold(form) for path in ("good.phrases", "repaired.renewed") for form in lexicon.phrases(path)}
+    for phrase in lexicon.phrases("joining.nothing_meant"):
+        if lexicon.fold(phrase) in forms:
+            message = f"'{phrase}' stands in nothing_meant and has a meaning elsewhere; keep it in one of them."
+            raise _fault(sources, "phrases.toml", phrase, "joining", message)
+
+
 def _check_forms(lexicon: Lexicon, sources: Sources) -> None:
     seen: dict[tuple[str, tuple[str, ...]], tuple[str, str, str]] = {}
     for kind, name, owner, form in _forms(lexicon):
@@ -181,3 +190,4 @@ def _check_forms(lexicon: Lexicon, sources: Sources) -> None:
         if other and other[1] != owner:
             raise _twice(sources, (name, owner, form), other)
         seen[kind, folded] = (name, owner, form)
+    _check_nothing_meant(lexicon, sources, {folded for _, folded in seen})

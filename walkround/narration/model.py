@@ -108,5 +108,6 @@ class Reading:
     repaired: list[DefectRow] = field(default_factory=list)
     withdrawn: list[TakenBack] = field(default_factory=list)
     facts: dict[str, FactRow] = field(default_factory=dict)
+    doubted: list[Row] = field(default_factory=list)  # what may speak against a part being clear
     passed: list[Passed] = field(default_factory=list)
     moves: list[Move] = field(default_factory=list)

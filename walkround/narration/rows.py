@@ -9,7 +9,7 @@ from walkround.narration.certainty import sureness, trace
 from walkround.narration.focus import Target
 from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.model import DefectRow, Passed, Reading, TakenBack, Verdict
+from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
 from walkround.narration.severity import severity_of
 from walkround.narration.takeback import TakeBack
 from walkround.narration.terms import Terms, between
@@ -253,6 +253,7 @@ class RowMaker:
         row.review = reason
         row.confidence = min(row.confidence, 0.4)
         self.out.unplaced.append(row)
+        self.out.doubted.extend(Row(row.quote, row.start, row.end, t.part, t.side) for t in statement.targets)
 
     def _put_right(self, statement: Statement) -> None:
         for target in statement.targets or [Target("")]:

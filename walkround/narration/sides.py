@@ -34,12 +34,13 @@ def find_sides(doc: Doc) -> list[SideWord]:
     clauses: Clauses = doc._.clauses
     starts = {t.start for t in terms.things if t.kind != "other"}
     inside = {i for t in terms.things if t.kind != "other" for i in range(t.start, t.end)}
+    states = {t.start for t in terms.states}
     found: list[SideWord] = []
     for value in ("left", "right"):
         for start, end in terms.cue(f"{value}.words"):
             if start in inside:
                 continue
-            word = _left_or_right(doc, clauses, starts, value, start, end)
+            word = _left_or_right(doc, clauses, starts, states, value, start, end)
             if word:
                 found.append(word)
         for start, end in terms.cue(f"{value}.phrases"):
@@ -71,7 +72,9 @@ def _extended(doc: Doc, word: SideWord) -> SideWord:
     return word
 
 
-def _left_or_right(doc: Doc, clauses: Clauses, starts: set[int], value: str, start: int, end: int) -> SideWord | None:
+def _left_or_right(
+    doc: Doc, clauses: Clauses, starts: set[int], states: set[int], value: str, start: int, end: int
+) -> SideWord | None:
     """A SideWord where the word is a side, None where it is the verb or the adverb."""
     word = SideWord(value, start, end)
     size = len(doc)
@@ -119,6 +122,16 @@ def _left_or_right(doc: Doc, clauses: Clauses, starts: set[int], value: str, sta
         )
         return word
     at_start = start == 0 or clauses.before[start] >= 1
+    listed = clauses.ends_at(word.end) or word.end in states
+    if (
+        at_start
+        and listed
+        and start
+        and clauses.before[start] == 1
+        and any(s in starts for s in range(start - 6, start))
+    ):
+        word.one = True  # "Side panels, left, nothing", "grips, right torn"
+        return word
     if at_start and (following in SIDES_VERBS - {"there"} or (value == "left" and clauses.ends_at(word.end))):
         if (
             following in ("is", "'s")

@@ -240,8 +240,8 @@ class TermFinder:
         return self.lexicon.phrases(path)
 
     def _add(self, form: str, term: Term) -> None:
-        for number, folded in enumerate(_variants(self.lexicon.fold(form))):
-            if not folded or (folded in self._patterns and (number or term.kind != "nothing")):
+        for folded in _variants(self.lexicon.fold(form)):
+            if not folded or folded in self._patterns:
                 continue
             self._patterns[folded] = len(self.entries)
             self.entries.append(term)
