@@ -38,11 +38,11 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
     promised = {p.start for p in reading.promises}
     for start, end in doc._.clauses.sentences:
         named = [m for m in between(told.mentions, start, end) if m.targets and m.named_only]
-        if taken_in(rows, start, end):
-            continue
         first = times(doc, start, end)[0]
-        reason = ""
-        if named or _continues(doc, told, start, end):
+        reason = _excepted(doc, told, start, end, rows)
+        if not reason and taken_in(rows, start, end):
+            continue
+        if not reason and (named or _continues(doc, told, start, end)):
             reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain)
         if not reason and first in promised and not taken_in(rows, start - REACH + 1, start + 1):
             parts = {t.part for m in named for t in m.targets}
@@ -59,6 +59,17 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
 def taken_in(taken: list[int], start: int, end: int) -> bool:
     """Whether a sorted list of tokens holds one from ``start`` up to ``end``."""
     return bisect_left(taken, start) < bisect_left(taken, end)
+
+
+def _excepted(doc: Doc, told: Told, start: int, end: int, rows: list[int]) -> str:
+    """ "All good, bar the tab": praise with an exception that no row took up."""
+    for s, e in doc._.terms.within("joining.exceptions", start, end):
+        praised = any(
+            x.said.kind == "good" and x.said.status == "said" and start <= x.said.start < s for x in told.statements
+        )
+        if praised and e < end and not taken_in(rows, s, end):
+            return f"“{quote(doc, s, end)}” takes something out of what is praised"
+    return ""
 
 
 def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[str, ...]]) -> str:
