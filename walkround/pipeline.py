@@ -132,6 +132,7 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
         report,
         part_names={part.id: part.name for part in lexicon.parts.values()},
         group_names=GROUP_NAMES,
+        safety_parts={part.id for part in lexicon.parts.values() if part.safety},
         defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
         video_href=video_href,
     )

@@ -55,6 +55,7 @@ GROUPS = {
     "rear": "rear of the bike",
     "paperwork": "paperwork and keys",
 }
+SAFETY = {part for part in PARTS if {"tyre", "brake", "brakes", "fork", "wheel", "handlebar"} & set(part.split("-"))}
 DEFECTS = {
     "scratch": "scratch",
     "scuff": "scuff",
@@ -329,7 +330,9 @@ def sample() -> Report:
 
 
 def page(report: Report, video_href: str | None = "walk.webm") -> str:
-    return render_page(report, part_names=PARTS, group_names=GROUPS, defect_names=DEFECTS, video_href=video_href)
+    return render_page(
+        report, part_names=PARTS, group_names=GROUPS, defect_names=DEFECTS, safety_parts=SAFETY, video_href=video_href
+    )
 
 
 HOSTILE = (

@@ -126,8 +126,11 @@ def test_the_summary_counts_what_the_record_holds() -> None:
     text = " ".join(Seen(page(sample())).text.split())
     assert "The narrator spoke of 11 marks and faults. 2 need a person’s look" in text
     assert "1 of them could not be tied to a part. 5 items of the 25 on the checklist were not mentioned." in text
-    assert "A fault, past or present, was spoken of: fork leg, front brake disc, rear tyre and rear wheel." in text
-    assert "Nothing was said of: front tyre." in text
+    assert (
+        "A fault, past or present, was spoken of: Left-hand fork leg, Front brake disc, Rear tyre and Rear wheel."
+        in text
+    )
+    assert "Nothing was said of: Front tyre." in text
     assert "Have tyres, brakes and steering checked by a qualified mechanic." in text
 
 
@@ -175,7 +178,7 @@ def test_hostile_text_comes_through_as_text() -> None:
         "group_names": {"rear": HOSTILE},
         "defect_names": {"wear": HOSTILE},
     }
-    html = render_page(report, **names, video_href='../films/a"b<c>#1 ?.mp4')
+    html = render_page(report, **names, safety_parts={"chain"}, video_href='../films/a"b<c>#1 ?.mp4')
     seen = Seen(html)
     plain = Seen(page(sample()))
     ours = [a for t, a in seen.elements if t == "script"]

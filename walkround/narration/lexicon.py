@@ -50,12 +50,13 @@ Tree = dict[str, Any]
 
 @dataclass(frozen=True)
 class Part:
-    """A part of a motorcycle. ``sided``: there is one on the left and one on the right."""
+    """A part of a motorcycle. ``sided``: one on the left and one on the right. ``safety``: it can throw a rider."""
 
     id: str
     name: str
     group: str
     sided: bool = False
+    safety: bool = False
     forms: tuple[str, ...] = ()
     weak: tuple[str, ...] = ()
     plural_forms: tuple[str, ...] = ()

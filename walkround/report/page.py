@@ -8,7 +8,7 @@ links to the video and the pictures are percent-encoded segment by segment (RFC 
 import base64
 import hashlib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -38,8 +38,6 @@ _TIMING: Final = {
     "estimated": "The times are estimates: the transcript had no time for each word. "
     "Start listening a little before the moment shown.",
 }
-#: Where a fault can throw a rider, by words in a part's id. Wide on purpose: a caution too many does no harm.
-_CAUTION_WORDS: Final = {"tyre", "brake", "brakes", "fluid", "steering", "handlebar", "yoke", "fork", "wheel"}
 _TITLE_FACTS: Final = ("year", "make", "maker", "model")
 _FACT_NAMES: Final = {"plate_age": "Plate age", "mileage": "Mileage", "year": "Year"}
 
@@ -200,10 +198,17 @@ def _lines(report: Report) -> tuple[list[Line], list[Line]]:
     return lines[0], lines[1]
 
 
-def _cautions(parts: Iterable[str | None], names: Names) -> list[str]:
-    """Those of the parts that belong to tyres, brakes or steering, in plain words, each once."""
-    once = dict.fromkeys(part for part in parts if part)
-    return [names.part(part) for part in once if _CAUTION_WORDS & set(part.split("-"))]
+def _cautions(parts: Iterable[tuple[str | None, str | None]], safety: Collection[str], names: Names) -> list[str]:
+    """Those of the (part, side) on which a rider's safety hangs, in plain words, each once."""
+    sides: dict[str, set[str | None]] = {}
+    for part, side in parts:
+        if part in safety:
+            sides.setdefault(part or "", set()).add(side if side != "both" else None)
+    said = []
+    for part, known in sides.items():
+        one = next(iter(known))
+        said.append(f"{_SIDES[one]} {names.part(part).lower()}" if one and len(known) == 1 else names.part(part))
+    return [sentence(name) for name in said]
 
 
 def _facts(bike: Mapping[str, Fact]) -> list[tuple[str, str, Fact]]:
@@ -243,13 +248,15 @@ def render_page(
     part_names: Mapping[str, str],
     group_names: Mapping[str, str],
     defect_names: Mapping[str, str],
+    safety_parts: Collection[str],
     video_href: str | None,
 ) -> str:
     """The report as one HTML page, with its style and script inside it.
 
     ``video_href`` is the path from the page to the video, not yet percent-encoded; None means that there is
-    no video to play and the page says so. The three name tables map ids of the lexicon to plain words; an id
-    without a name is shown as its own words.
+    no video to play and the page says so. ``safety_parts`` are the ids of parts on which a rider's safety hangs:
+    the page cautions where a fault of one was spoken of, or nothing was said of one. The three name tables map
+    ids of the lexicon to plain words; an id without a name is shown as its own words.
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
@@ -263,10 +270,10 @@ def render_page(
         groups.setdefault(check.group, []).append(check)
     worst = findings[0].row.severity if findings else "minor"
     # Faults said to have been put right, and those taken back, count: work on a brake wants a look too.
-    touched: list[str | None] = [finding.part for finding in report.findings]
-    touched += [row.part for row in report.repaired]
-    touched += [row.part for row in report.withdrawn]
-    touched += [check.part for check in report.checklist if check.state == "finding"]
+    touched: list[tuple[str | None, str | None]] = [(finding.part, finding.side) for finding in report.findings]
+    touched += [(row.part, row.side) for row in report.repaired]
+    touched += [(row.part, row.side) for row in report.withdrawn]
+    touched += [(check.part, check.side) for check in report.checklist if check.state == "finding"]
     unmentioned = [check for check in report.checklist if check.state == "not-mentioned"]
     return (
         _environment()
@@ -286,8 +293,8 @@ def render_page(
             needing=sum(line.row.review is not None for line in findings) + len(unplaced),
             checks_needing=sum(check.review is not None for check in report.checklist),
             unmentioned=unmentioned,
-            cautions=_cautions(touched, names),
-            silent_cautions=_cautions((check.part for check in unmentioned), names),
+            cautions=_cautions(touched, safety_parts, names),
+            silent_cautions=_cautions(((check.part, check.side) for check in unmentioned), safety_parts, names),
             groups=groups,
             video=path_href(video_href) if video_href is not None else None,
             frame=_frame(report.media),
