@@ -62,7 +62,8 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             continue
         if before.said.kind == "defect" and before.said.status == "denied" and before.targets == statement.targets:
             return []
-        if before.said.kind == "good" and not _akin(before, statement):
+        stands = before.said.kind == "good" or before.said.status == "said"
+        if stands and not _akin(before, statement):
             return []
         said = replace(
             before.said, start=at, end=statement.said.end, status="denied", tentative=False,

@@ -267,8 +267,13 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
 def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     """Whether the part only tells where something is ("just above the footrest")."""
     start = term.start
-    while start > 0 and (
-        doc[start - 1].text in FOCUS_DETERMINERS or doc[start - 1].text in ("left", "right", "hand", "front", "rear")
+    while (
+        start > 0
+        and not clauses.before[start]
+        and (
+            doc[start - 1].text in FOCUS_DETERMINERS
+            or doc[start - 1].text in ("left", "right", "hand", "front", "rear")
+        )
     ):
         start -= 1
     if clauses.before[start]:

@@ -109,7 +109,7 @@ def _left_or_right(
         word.one = True
         return word
     if previous in SIDES_POINTING and following not in SIDES_NOT_A_SIDE_NEXT:
-        place = doc[start - 2].text if start > 1 else ""
+        place = doc[start - 2].text if start > 1 and not clauses.before[start - 1] else ""
         word.one = previous not in ("on", "to") and place not in (
             "on",
             "down",

@@ -147,9 +147,13 @@ Entry = tuple[str, Term]
 
 def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
     """Forms of parts and families, with the forms that an axis word makes ("front wheel")."""
+    axis_words = [word for words in lexicon.axis.values() for word in words]
     for part in lexicon.parts.values():
         for form in part.forms:
             yield form, Term("part", part.id, 0, 0, form=form)
+            if form.startswith("brake "):  # "front brake hose" is no front brake
+                for word in axis_words:
+                    yield f"{word} {form}", Term("part", part.id, 0, 0, form=form)
         for form in part.weak:
             yield form, Term("part", part.id, 0, 0, weak=True, form=form)
         for form in part.head_forms:
