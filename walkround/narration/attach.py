@@ -176,6 +176,8 @@ class Attacher:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
         statement.targets = self._refine(statement.targets, said)
+        if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
+            statement.targets = self._fitting(statement.targets, said)
         self.told.statements.append(statement)
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
@@ -344,6 +346,13 @@ class Attacher:
         return any(
             clause <= s and e <= end and s - said.end < 4 for s, e in self.terms.within("good.whole_bike", clause, end)
         )
+
+    def _fitting(self, targets: list[Target], said: Said) -> list[Target]:
+        """Parts that can have such a fault; of a seat that "leaks" something else was meant."""
+        defect = self.lexicon.defects[said.id]
+        if not defect.fits or any(t.part in defect.fits for t in targets):
+            return targets
+        return [Target(defect.default_part)] if defect.default_part else []
 
     def _refine(self, targets: list[Target], said: Said) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""

@@ -223,11 +223,13 @@ def find_selectors(
                 continue
             following = doc[i + 1].text if i + 1 < len(doc) else ""
             previous = doc[i - 1].text if i else ""
-            if following in ("one", "end") and following == "one":
+            before = doc[i - 2].text if i > 1 and previous == "the" else ""
+            # "The sprocket on the back", "at the back": it only tells where something is.
+            only_where = before == "at" or (before == "on" and i - 3 in inside)
+            only_where = only_where or (i in places and following not in ("'s", "has"))
+            if following == "one":
                 found.append((i, i + 2, axis))
-            elif (previous == "the" and i > 1 and doc[i - 2].text == "at") or (
-                i in places and following not in ("'s", "has")
-            ):
+            elif only_where:
                 continue
             elif (
                 (previous == "the" and (clauses.ends_at(i + 1) or following in FOCUS_SELECTED or following.isdigit()))

@@ -93,6 +93,7 @@ class Defect:
     becomes: tuple[Tree, ...] = ()
     silent: tuple[str, ...] = ()
     default_part: str | None = None
+    fits: tuple[str, ...] = ()
     final_forms: tuple[str, ...] = ()
 
 
