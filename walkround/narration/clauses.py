@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from spacy.language import Language
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import CLAUSES_HOLDING, CLAUSES_SUBJECT_WORDS
+from walkround.narration.grammar import CLAUSES_ATTRIBUTIVE, CLAUSES_HOLDING, CLAUSES_SUBJECT_WORDS
 from walkround.narration.terms import Terms
 from walkround.narration.text import BREAK_SILENCE, SOFT_SILENCE
 
@@ -82,7 +82,8 @@ def _cut_unpunctuated(doc: Doc, terms: Terms, before: list[int], openers: set[in
         e for c in ("denial.before_clause", "doubt.phrases", "unreal.phrases", "guess.phrases") for _, e in terms.cue(c)
     }
     things = {t.start: t for t in terms.things if t.kind != "other"}
-    said = {t.end for t in terms.states}
+    said = {t.end: t.start for t in terms.states}
+    corrected = {e for _, e in terms.cue("joining.corrections")}
     has_thing = has_state = False
     state_end = -1
     for i in range(len(doc)):
@@ -92,7 +93,15 @@ def _cut_unpunctuated(doc: Doc, terms: Terms, before: list[int], openers: set[in
             has_state, state_end = True, i
         if i in things and has_state:
             start = _subject_start(doc, i)
-            held = start > 0 and doc[start - 1].text in CLAUSES_HOLDING
+            held = start > 0 and (doc[start - 1].text in CLAUSES_HOLDING or start in corrected)
+            attributive = i in said and said[i] > 0 and doc[said[i] - 1].text in CLAUSES_ATTRIBUTIVE
+            if attributive:  # "a loose spoke", "a bent lever"
+                has_thing = True
+                continue
+            if held and doc[start - 1].text == "no" and start - 1 >= state_end:
+                _raise(before, start - 1, 2)
+                has_thing, has_state = True, False
+                continue
             if not held and start >= state_end:
                 _raise(before, start, 2)
                 has_state = False

@@ -22,6 +22,7 @@ ATTACH_SKIP = _words(
     upper bottom top
     """
 )
+CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
 CLAUSES_DETERMINERS = _words("the a an your this that these those my our its")
 CLAUSES_SUBJECT_WORDS = CLAUSES_DETERMINERS | _words(
     """

@@ -192,6 +192,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         for s, e in terms.within(c, start, said.start)
         if _reaches(doc, s, e, said, earlier, reach, clauses)
     ]
+    starts = {s for _, s, _ in denials}
+    denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
     denials = _nearest(denials, earlier)
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials

@@ -19,6 +19,8 @@ from walkround.narration.text import quote, times
 REMARK_REACH = 45
 #: A sentence of so few tokens is quoted with the one before it.
 FRAGMENT = 6
+#: Without punctuation, a statement of fewer tokens is quoted with its neighbours.
+UNPUNCTUATED = 12
 
 
 class RowMaker:
@@ -187,6 +189,12 @@ class RowMaker:
         """The tokens to quote: the sentence, and the one before where this one is a mere fragment of it."""
         start, end = statement.start, statement.end
         clauses = self.doc._.clauses
+        if not self.doc._.punctuated:  # where a statement ends is a guess then: quote more round it
+            if start and end - start < UNPUNCTUATED and clauses.before[start] < 3:
+                start = clauses.span_of(start - 1)[0]
+            if end < len(self.doc) and end - start < 2 * UNPUNCTUATED and clauses.before[end] < 3:
+                end = clauses.span_of(end)[1]
+            return start, end
         if statement.how == "focus" and start and clauses.before[start] < 3:
             s, e = clauses.span_of(start - 1)
             pronoun = self.doc[start].text in ATTACH_PRONOUNS
