@@ -51,9 +51,7 @@ def bare(sound: NDArray[np.float32], weights: Weights) -> None:
     """faster-whisper alone, with the settings of the stage."""
     from faster_whisper import WhisperModel
 
-    model = WhisperModel(
-        str(weights.folder), device="cpu", compute_type="int8", cpu_threads=stage.available_cores()
-    )
+    model = WhisperModel(str(weights.folder), device="cpu", compute_type="int8", cpu_threads=stage.available_cores())
     for _ in model.transcribe(sound, language="en", beam_size=5, **stage.SETTINGS)[0]:
         pass
 

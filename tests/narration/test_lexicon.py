@@ -59,9 +59,10 @@ def test_a_dealers_folder_changes_the_fingerprint(dealer: Callable[..., Path], l
     assert load_lexicon(dealer(parts='[mirror]\nforms = ["looking glass"]\n')).sha256 != lexicon.sha256
 
 
-def test_a_dealers_folder_does_not_change_ours(dealer: Callable[..., Path], lexicon: Lexicon) -> None:
+def test_a_dealers_folder_does_not_change_ours(dealer: Callable[..., Path]) -> None:
+    before = load_lexicon()
     load_lexicon(dealer(parts='[mirror]\nforms = ["looking glass"]\n'))
-    assert load_lexicon().sha256 == lexicon.sha256
+    assert load_lexicon().trees == before.trees
 
 
 # --- faults ----------------------------------------------------------------------------------------
@@ -69,7 +70,7 @@ def test_a_dealers_folder_does_not_change_ours(dealer: Callable[..., Path], lexi
     ("name", "text", "line", "says"),
     [
         # A list that is never closed is only reported "at end of document", without a line.
-        ("parts", '[mirror]\nforms = looking glass\n', "line 2", "not valid TOML"),
+        ("parts", "[mirror]\nforms = looking glass\n", "line 2", "not valid TOML"),
         ("parts", '\n[mirrror]\nforms = ["looking glass"]\n', "line 2", "unknown id 'mirrror'"),
         ("parts", '[mirror]\n\nfroms = ["looking glass"]\n', "line 3", "unknown key 'froms'"),
         ("parts", '[mirror]\nforms = [\n  "petrol tank",\n]\n', "line 3", "'petrol tank' is given to"),

@@ -151,15 +151,17 @@ def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
     for part in lexicon.parts.values():
         for form in part.forms:
             yield form, Term("part", part.id, 0, 0, form=form)
-            if form.startswith("brake "):  # "front brake hose" is no front brake
-                for word in axis_words:
-                    yield f"{word} {form}", Term("part", part.id, 0, 0, form=form)
         for form in part.weak:
             yield form, Term("part", part.id, 0, 0, weak=True, form=form)
         for form in part.head_forms:
             yield form, Term("part", part.id, 0, 0, form=form, head=True)
         for form in part.plural_forms:
             yield form, Term("part", part.id, 0, 0, form=form, plural=True)
+    for part in lexicon.parts.values():
+        for form in part.forms:
+            if form.startswith("brake "):  # "front brake hose" is no front brake
+                for word in axis_words:
+                    yield f"{word} {form}", Term("part", part.id, 0, 0, form=form)
     for family in lexicon.families.values():
         for form in family.forms:
             yield form, Term("family", family.id, 0, 0, form=form, weak=form in family.inner)

@@ -28,13 +28,14 @@ __all__ = ["HOTWORDS_BY_DEFAULT", "SpeechOptions", "fit_hotwords", "transcribe"]
 #: minutes; one American voice in street noise at 15 and 5 dB, one robot voice), 19 words in 49 tokens, int8:
 #:
 #:     weights   hotwords   word errors   part and defect words found   processor time
-#:     tiny.en   no         0.105         326 of 378                    98 s
-#:     tiny.en   yes        0.104         337 of 378                    135 s
+#:     tiny.en   no         0.105         326 of 378                    123 s
+#:     tiny.en   yes        0.104         337 of 378                    131 s
 #:     base      no         0.090         334 of 378                    171 s
 #:     base      yes        0.093         346 of 378                    198 s
 #:
-#: They hardly put words in that were not said (3 against 1 in four narrations), but they make the recogniser
-#: pass over a clause more often; the second hearing, which goes without them, brought most of those back.
+#: Times are from a shared machine, good to a fifth. Hotwords hardly put in words that were not said (3 against 1
+#: in four narrations), but they make the recogniser pass over a clause more often; the second hearing, which
+#: goes without them, brought most of those back. Longer lists are worse (see hotwords.py).
 HOTWORDS_BY_DEFAULT = True
 
 #: What faster-whisper is always asked for. Each text stands on its own (condition_on_previous_text), although
