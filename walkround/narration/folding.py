@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from walkround.narration.grammar import FOLDING_KEEP_S
 
 _CLITIC = re.compile(r"(?i)^(.+?)('s|'ll|'ve|'d|'re|'m)$")
-_PIECE = re.compile(r"[0-9]+(?:[.,][0-9]+)*|[^\W\d_]+(?:'[^\W\d_]+)*'?|[%£$€]", re.UNICODE)
+_PIECE = re.compile(r"(?<!\w)'(?:s|re|ll|ve|d|m)\b|[0-9]+(?:[.,][0-9]+)*|[^\W\d_]+(?:'[^\W\d_]+)*'?|[%£$€]", re.UNICODE)
+_CLITICS = frozenset(("'s", "'ll", "'ve", "'d", "'re", "'m"))
 #: Contractions that recognisers write without an apostrophe.
 _BARE = {
     "thats": "that's",
@@ -68,6 +69,8 @@ def pieces(text: str, spelling: Mapping[str, str]) -> list[Piece]:
 
 
 def _word_pieces(word: str, spelling: Mapping[str, str]) -> list[Piece]:
+    if word in _CLITICS:
+        return [Piece(word)]
     word = word.strip("'") if word not in spelling else word
     if not word:
         return []

@@ -69,6 +69,8 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
 def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     if term.kind in ("defect", "good"):
         return True
+    if term.kind == "adjective" and doc._.tokens[term.end - 1].plural:
+        return False  # "it sounds", "the goods"
     if term.kind == "answer":
         return _is_answer(doc, term, terms, clauses)
     if term.kind == "final":
@@ -238,6 +240,8 @@ def _doubt(said: Said, start: int, sentence: tuple[int, int], terms: Terms, earl
 def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], reach: int, clauses: Clauses) -> bool:
     if end < len(doc) and clauses.before[end] >= 1 and end not in clauses.openers and end <= said.start:
         return False  # "No, there's a scratch": an answer, not a denial of what follows
+    if end < len(doc) and doc[end].text == "the" and said.start == end + 1 and doc[start].text in ("can't", "couldn't"):
+        return False  # "you can't see the scratch": there is one
     between = [t for t in earlier if end <= t.start and t.end <= said.start]
     if not between:
         crossed = any(clauses.before[i] and i not in clauses.openers for i in range(end, said.start + 1))

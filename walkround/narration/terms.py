@@ -265,8 +265,9 @@ class TermFinder:
                 plural = False  # "the mirrors got a scratch": a lost apostrophe
             if entry.head and not (toks[end - 1].mark and (start == 0 or toks[start - 1].mark in (".", "?"))):
                 continue
-            if any(t.mark in (".", "?") for t in toks[start : end - 1]):
-                continue  # no word runs over a full stop
+            stops = (".", "?", ",") if entry.kind in ("good", "defect") else (".", "?")
+            if any(t.mark in stops for t in toks[start : end - 1]):
+                continue  # no word runs over a full stop, no verdict over a comma
             heard = " ".join(t.heard or doc[i].text for i, t in enumerate(toks[start:end], start))
             changed = any(t.heard for t in toks[start:end])
             found.append(
@@ -314,7 +315,7 @@ def _settle(cues: dict[str, list[tuple[int, int]]], terms: Terms) -> dict[str, l
         if term.kind in settled:
             settled[term.kind].append((term.start, term.end))
     phrased = {i: s for c in POLARITY for s in settled[c] if s[1] - s[0] > 2 for i in range(*s)}
-    terms.states = [t for t in terms.states if phrased.get(t.start, (0, -1))[1] < t.end]
+    terms.states = [t for t in terms.states if not _within_longer(t, phrased.get(t.start))]
     inside = {i: t.end for t in terms.things for i in range(t.start, t.end)}
     for category, spans in cues.items():
         if category in POLARITY:
@@ -323,6 +324,10 @@ def _settle(cues: dict[str, list[tuple[int, int]]], terms: Terms) -> dict[str, l
             spans = [s for s in spans if inside.get(s[0], -1) < s[1]]
         settled[category] = sorted(_maximal(spans))
     return settled
+
+
+def _within_longer(term: Term, span: tuple[int, int] | None) -> bool:
+    return span is not None and term.end <= span[1] and span[1] - span[0] > term.end - term.start
 
 
 def _maximal(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
