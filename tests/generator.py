@@ -65,8 +65,8 @@ class Kind:
 
 
 def _kind(things: str, stuff: str, states: str, parts: list[str]) -> Kind:
-    split = [tuple(w.strip() for w in text.split(",") if w.strip()) for text in (things, stuff, states)]
-    return Kind(*split, tuple(parts))
+    one, two, three = (tuple(w.strip() for w in text.split(",") if w.strip()) for text in (things, stuff, states))
+    return Kind(one, two, three, tuple(parts))
 
 
 KINDS: dict[str, Kind] = {

@@ -59,20 +59,20 @@ def test_the_open_narrations(reader: Reader) -> None:
 
 
 def test_the_eight_narrations_without_marks_and_capitals(reader: Reader) -> None:
-    # Measured: finding 0.889, with side 0.859, disclosed 0.887, clear 0.927, not mentioned 1.000, 1 false clear.
+    # Measured: finding 0.910, with side 0.880, disclosed 0.969, clear 0.912, not mentioned 1.000, 1 false clear.
     # The floors stand 0.03 under; a false clear more than today's is a fault.
-    hold(measure(reader, "gold", unpunctuated=True), Floors(0.859, 0.829, 0.857, 0.897, 0.97, 1))
+    hold(measure(reader, "gold", unpunctuated=True), Floors(0.88, 0.85, 0.939, 0.882, 0.97, 1))
 
 
 def test_the_open_narrations_without_marks_and_capitals(reader: Reader) -> None:
-    # Measured: finding 0.855, with side 0.811, disclosed 0.876, clear 0.788, not mentioned 1.000, 5 false clears.
-    hold(measure(reader, "gold_open", unpunctuated=True), Floors(0.825, 0.781, 0.846, 0.758, 0.97, 5))
+    # Measured: finding 0.848, with side 0.812, disclosed 0.956, clear 0.812, not mentioned 1.000, 5 false clears.
+    hold(measure(reader, "gold_open", unpunctuated=True), Floors(0.818, 0.782, 0.926, 0.782, 0.97, 5))
 
 
 def test_the_narrations_set_aside(reader: Reader) -> None:
-    # Measured: 0.714, far below the narrations that were looked at (0.980 and 0.952). The floor stands 0.05 under.
+    # Measured: 0.753, far below the narrations that were looked at (0.975 and 0.939). The floor stands 0.05 under.
     counts, _ = measure(reader, "gold_aside")
-    assert rates(counts["finding"])[2] >= 0.664
+    assert rates(counts["finding"])[2] >= 0.703
 
 
 # --- the scoring itself ------------------------------------------------------------------------------
