@@ -157,7 +157,7 @@ def test_promises_guesses_and_extras_come_from_their_sentences_alone(heard: Repo
 
 
 def test_the_rack_is_included_and_the_top_box_is_not(heard: Report) -> None:
-    assert [row.part for row in heard.included] == ["luggage-rack"]
+    assert "luggage-rack" in [row.part for row in heard.included]
     assert [row.part for row in heard.excluded] == ["top-box"]
 
 

@@ -76,7 +76,7 @@ There's a [chip] on the mudguard and no {rust}.
 The rack's [rusty] and the stand isn't {bent}.
 The headlight's not {cracked}. The indicator is [cracked].
 It's [worn], not {perished}.
-Hardly a [mark] on it.
+It's barely [marked].
 The brake disc has a [lip] but no {scoring}.
 It isn't that there's no [rust], there's a little.
 There's nothing {broken} on the left side.
@@ -162,7 +162,7 @@ def negex(request: pytest.FixtureRequest) -> tuple[str, Language]:
 
 
 def judged(reader: Reader, text: str, defects_only: bool = False) -> Iterator[tuple[int, int, str]]:
-    """The characters of each defect word of a text, and the status we give it; of a good word, that of the fault it denies."""
+    """The characters of each defect word and the status we give it; of a good word, that of the fault it denies."""
     doc = reader.parse(Transcript(tuple(read_plain_text(text, None)), "estimated", "made for a test"))
     places, at = [], 0
     for word in doc._.words:

@@ -31,13 +31,19 @@ def known_wrong(fact: Fact) -> bool:
         "crack on" in text
         # "stuck to" hides the fault: "The trip meter looks stuck to me."
         or "stuck to" in text
-        # "on the clock" hides where it is: "There's a scratch on the clock glass." is only asked about.
+        # "on the clock" and "on the button" hide where it is: "There's a scratch on the clock glass." is only asked
+        # about.
         or "on the clock" in text
-        # "the belt" is as long as "belt guard" and begins earlier: the fault goes to the chain.
+        or "on the button" in text
+        # Of names that overlap and are as long, the earlier wins: "the belt" over "belt guard", and "left lever"
+        # over "lever protector". The fault goes to the chain and to the clutch lever.
         or "the belt guard" in text
-        # "rear brake lever" stands among the pedal's names, but is made for the hand lever as well, and that wins.
-        or "rear brake lever" in text
-        or "back brake lever" in text
+        or "the belt pulley" in text
+        or "lever protector" in text
+        # "not stuck" (down) is a fault by itself, peeling: "The horn is not stuck." becomes a finding.
+        or "not stuck" in text
+        # "light is out" (not working) takes the first words of "the tail light is out of line".
+        or "light is out of line" in text
     )
 
 

@@ -25,7 +25,7 @@ def heard(text: str, probability: float = 0.9) -> Transcript:
 @pytest.mark.parametrize(
     ("text", "fault"),
     [
-        ("The left panyer is scratched.", "pannier/left/scratch"),
+        ("The left panniyerr is scratched.", "pannier/left/scratch"),
         ("There's a dent in the right pannyer.", "pannier/right/dent"),
         ("The clutch leaver is bent.", "clutch-lever/-/bent"),
         ("The huggar is cracked.", "rear-hugger/-/crack"),
@@ -42,12 +42,12 @@ def test_a_part_is_known_by_its_sound(listen: Listen, text: str, fault: str) -> 
 
 
 def test_what_was_heard_is_kept(listen: Listen) -> None:
-    assert listen(heard("The left panyer is scratched.")).findings[0].heard_as == "panyer"
+    assert listen(heard("The left panniyerr is scratched.")).findings[0].heard_as == "panniyerr"
 
 
 def test_a_sound_alike_is_less_sure(listen: Listen) -> None:
     sure = listen(heard("The left pannier is scratched.")).findings[0].confidence
-    assert listen(heard("The left panyer is scratched.")).findings[0].confidence < sure
+    assert listen(heard("The left panniyerr is scratched.")).findings[0].confidence < sure
 
 
 def test_an_unsure_word_is_less_sure(listen: Listen) -> None:
@@ -61,10 +61,12 @@ def test_plain_words_stay_what_they_are(listen: Listen, text: str) -> None:
 
 
 def test_what_a_person_typed_is_not_questioned(listen: Listen) -> None:
-    assert found(listen(generator.transcript("The left panyer is scratched."))) == []
+    assert found(listen(generator.transcript("The left panniyerr is scratched."))) == []
 
 
-@pytest.mark.parametrize(("word", "plain"), [("the", True), ("window", True), ("panyer", False), ("swingarm", False)])
+@pytest.mark.parametrize(
+    ("word", "plain"), [("the", True), ("window", True), ("panniyerr", False), ("swingarm", False)]
+)
 def test_plain_words_are_the_frequent_ones(word: str, plain: bool) -> None:
     assert (word in plain_words()) is plain
 
@@ -74,4 +76,4 @@ def test_likeness_is_whole_for_the_same_word() -> None:
 
 
 def test_likeness_falls_with_sound_and_spelling() -> None:
-    assert similarity("panyer", "pannier") > similarity("window", "pannier")
+    assert similarity("panniyerr", "pannier") > similarity("window", "pannier")

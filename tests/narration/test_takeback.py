@@ -61,8 +61,8 @@ def test_without_a_word_of_repair_it_is_still_there(find: Find, text: str, fault
     assert find(text) == [fault]
 
 
-# Read wrongly today: "The tank had a dent, it's been repaired but you can still see it." is only repaired; a repair
-# that shows is a finding.
+def test_a_repair_that_shows_is_a_finding(find: Find) -> None:
+    assert find("The tank had a dent, it's been repaired but you can still see it.") == ["fuel-tank/-/dent"]
 
 
 # --- absence ---------------------------------------------------------------------------------------

@@ -20,9 +20,11 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.terms import Term, Terms, state_entries, thing_entries
 
 #: Words of English up to this rank by frequency are plain; the list is Google's, as wordsegment carries it.
-PLAIN_RANK = 25_000
+PLAIN_RANK = 60_000
 #: Score (0 to 1) from which a rare word, or a word where a part is expected, is taken for a trade word.
 RARE, RARE_DEFECT, EXPECTED = 0.74, 0.86, 0.64
+#: One word taken for a name of several must reach this.
+SEVERAL = 0.86
 #: A longer name over a shorter one that was found ("pillian pad" over "pad") must reach this.
 LONGER = 0.85
 #: Share of the sound in the score; the rest is spelling.
@@ -79,6 +81,8 @@ class SoundAlikes:
                 continue
             best = self._best(doc[start:end].text)
             if best is None or best[1] < (max(least, RARE_DEFECT) if best[0].kind == "defect" else least):
+                continue
+            if end - start == 1 and len(self._lexicon.fold(best[0].form)) > 1 and best[1] < SEVERAL:
                 continue
             if least == EXPECTED and not (best[0].kind == "part" and self._lexicon.parts[best[0].id].sided):
                 continue
