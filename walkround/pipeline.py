@@ -1,8 +1,6 @@
 """The one path from a video to a report: media, transcript, statements, record, page."""
 
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol
@@ -121,9 +119,8 @@ def listen(media: MediaInfo, job: Job, lexicon: Lexicon, progress: Progress) -> 
 
 
 def hotwords(lexicon: Lexicon) -> list[str]:
-    """The words a recogniser knows least, most wanted first: names of parts, then defects."""
-    names = [part.name.lower() for part in lexicon.parts.values()]
-    return [*names, *(defect.name for defect in lexicon.defects.values() if not defect.generic)]
+    """The words that the recogniser should lean towards, the most wanted first."""
+    return [str(word) for word in lexicon.trees["hotwords.toml"]["words"]]
 
 
 def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
@@ -151,9 +148,3 @@ def _warnings(transcript: Transcript, reading: Reading) -> list[str]:
     if transcript.segments and not reading.named:
         warnings.append("No part of the motorcycle was named in these words; is it the right recording?")
     return warnings
-
-
-@contextmanager
-def quiet_progress() -> Iterator[Progress]:
-    """A Progress for programs."""
-    yield Quiet()

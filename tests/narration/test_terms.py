@@ -5,8 +5,9 @@ import pytest
 from rows import Find
 
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Term, between
 from walkround.narration.reader import Reader
-from walkround.narration.terms import Term, between, longest
+from walkround.narration.terms import longest
 
 
 def things(reader: Reader, text: str) -> list[str]:

@@ -7,8 +7,8 @@ from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
 from walkround.narration.grammar import ABSENCE_GAP
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms
 from walkround.narration.model import DefectRow, Reading, Step
-from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
 
 

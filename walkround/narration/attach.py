@@ -10,18 +10,14 @@ from walkround.narration.focus import (
     Focus,
     Mention,
     Target,
-    family_targets,
-    find_selectors,
-    is_locative,
-    select,
-    side_of,
 )
 from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
+from walkround.narration.names import Names
 from walkround.narration.polarity import Said
-from walkround.narration.sides import SideWord, own_side
-from walkround.narration.terms import Term, Terms, between
+from walkround.narration.sides import SideWord
 
 
 @dataclass(slots=True)
@@ -57,7 +53,7 @@ class Attacher:
         self.focus = Focus(lexicon)
         self.told = Told()
         self.moves = Moves(doc, lexicon, self.sides, said, self.focus, self.told.moves)
-        self.selectors = find_selectors(doc, sides, self.terms, self.clauses, lexicon)
+        self.names = Names(doc, lexicon, sides, said, self.focus, self.told.mentions)
         self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
         self.linking = {e for _, e in self.terms.cue("joining.linking", "joining.where")}
         self.where_only = {e for _, e in self.terms.cue("joining.where")} - {
@@ -73,14 +69,14 @@ class Attacher:
 
     # --- a sentence -------------------------------------------------------------------------------
     def _sentence(self, start: int, end: int) -> None:
-        mentions = self._mentions(start, end)
+        mentions = self.names.find(start, end)
         states = list(between(self.said, start, end))
         events: list[tuple[int, int, object]] = [(m.start, 0, m) for m in mentions]
         events += [(s.start, 1, s) for s in states]
         done: list[Mention] = []
         for _, _, event in sorted(events, key=lambda e: (e[0], e[1])):
             if isinstance(event, Mention):
-                self._resolve(event, start, end)
+                self.names.resolve(event, start, end)
                 if event.targets or event.other:
                     done.append(event)
                     self.told.mentions.append(event)
@@ -89,76 +85,9 @@ class Attacher:
             elif isinstance(event, Said):
                 self._tie(event, mentions, done, start, end)
 
-    def _mentions(self, start: int, end: int) -> list[Mention]:
-        found = []
-        for term in between(self.terms.things, start, end):
-            if (
-                term.end < end
-                and self.doc[term.end].text == "one"
-                and term.axis is None
-                and not self.clauses.before[term.end]
-            ):
-                continue  # "the heated seat one": it only describes
-            if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
-                continue  # only as a subject does another thing draw words to itself
-            mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
-            mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
-            if term.heard:
-                mention.how = "heard"
-            found.append(mention)
-        taken = {i for m in found for i in range(m.start, m.end)}
-        for s, e, value in self.selectors:
-            if start <= s < end and s not in taken:
-                found.append(Mention(s, e, [], None, how="selector", value=value))
-        found.sort(key=lambda m: m.start)
-        strong = [m for m in found if not m.locative]
-        if not strong and found and not self._pronoun(start, found[0].start):
-            found[0].locative = False
-        return found
-
     def _after_state_inside(self, mention: Mention, states: list[Said]) -> bool:
         """A part that only ends a clause whose subject is another part ("a scratch on the mirror's casing")."""
         return mention.weak and any(s.end <= mention.start for s in states)
-
-    def _resolve(self, mention: Mention, start: int, end: int) -> None:
-        term = mention.term
-        if term is None:
-            mention.targets = mention.targets or select(self.focus, mention.value, mention.start)
-            return
-        if mention.other:
-            return
-        if mention.weak and (self._explained(mention, start) or self._describes(mention)):
-            return
-        upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
-        ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
-        mention.targets = [
-            Target(i, side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto)) for i in ids
-        ]
-
-    def _explained(self, mention: Mention, start: int) -> bool:
-        """A weak word is explained by a part already named in the sentence."""
-        before = [m for m in between(self.told.mentions, start, mention.start) if m.targets]
-        if not before:
-            return False
-        assert mention.term is not None
-        family = self.lexicon.families.get(mention.term.id)
-        if family and mention.term.form in family.inner:
-            return True
-        if own_side(self.doc, mention.term, self.sides, self.clauses) in ("left", "right"):
-            return False
-        clause = self.clauses.span_of(mention.start, 1)
-        apart = clause[0] >= before[-1].end
-        predicate = bool(between(self.said, mention.end, clause[1])) or (
-            self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
-        )
-        return not (apart and predicate and mention.start - clause[0] <= 4)
-
-    def _describes(self, mention: Mention) -> bool:
-        """A weak word before another noun only describes it ("cap screws")."""
-        return any(s == mention.end and not self.clauses.before[s] for s, _ in self.terms.cue("joining.small_things"))
-
-    def _pronoun(self, start: int, end: int) -> bool:
-        return any(self.doc[i].text in ATTACH_PRONOUNS for i in range(start, end))
 
     # --- a state ----------------------------------------------------------------------------------
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
@@ -201,7 +130,7 @@ class Attacher:
             return made(before[-1].targets, "before", before[-1])
         if subject:
             return made(self._group(subject), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
-        pronoun = self._pronoun(clause, said.start)
+        pronoun = self.names.pronoun(clause, said.start)
         anaphor = (
             said.end + 1 < end
             and self.doc[said.end].text in ATTACH_TO
@@ -247,7 +176,7 @@ class Attacher:
 
     def _resolve_once(self, mention: Mention, start: int, end: int) -> None:
         if mention.term is None or not mention.targets:
-            self._resolve(mention, start, end)
+            self.names.resolve(mention, start, end)
         mention.locative = False
 
     def _clause_start(self, said: Said, start: int) -> int:
@@ -364,11 +293,3 @@ class Attacher:
             bare = family.bare
             return [Target(wanted, t.side) if t.part == bare else t for t in targets]
         return targets
-
-
-def attach(doc: Doc, lexicon: Lexicon, sides: list[SideWord], said: list[Said]) -> Told:
-    """Tie all states of a Doc to parts."""
-    return Attacher(doc, lexicon, sides, said).read()
-
-
-__all__ = ["Attacher", "Statement", "Target", "Term", "Told", "attach"]

@@ -3,14 +3,12 @@
 A boundary before token i has a strength: 0 none, 1 a phrase, 2 a statement, 3 a break in the talk.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
-from spacy.language import Language
 from spacy.tokens import Doc
 
 from walkround.narration.grammar import CLAUSES_ATTRIBUTIVE, CLAUSES_HOLDING, CLAUSES_SUBJECT_WORDS
-from walkround.narration.terms import Terms
+from walkround.narration.matches import Terms
 from walkround.narration.text import BREAK_SILENCE, SOFT_SILENCE
 
 if not Doc.has_extension("clauses"):
@@ -124,9 +122,3 @@ def _subject_start(doc: Doc, index: int) -> int:
     ):
         start -= 1
     return start
-
-
-@Language.factory("walkround_clauses")
-def create_clauses(nlp: Language, name: str) -> Callable[[Doc], Doc]:
-    """The component for a pipeline."""
-    return find_clauses

@@ -4,8 +4,8 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Told
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row
-from walkround.narration.terms import Terms, between
 from walkround.narration.text import quote, times
 
 #: How far (tokens) after "we'll" the work may be named.

@@ -4,9 +4,9 @@ from spacy.tokens import Doc
 
 from walkround.narration.grammar import FACTS_MILEAGE_CUES, FACTS_PLATE
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.numbers import Number, find_numbers, joined, runs, year_of
-from walkround.narration.terms import Terms
 from walkround.narration.text import quote, times
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km", "kay": "km"}

@@ -7,8 +7,8 @@ from spacy.tokens import Doc
 from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PLACED, FOCUS_SELECTED
 from walkround.narration.lexicon import Family, Lexicon
+from walkround.narration.matches import Term, Terms, between
 from walkround.narration.sides import SideWord, own_side
-from walkround.narration.terms import Term, Terms, between
 
 #: How far back (in tokens) a family of parts stays the topic for "the front one".
 TOPIC_REACH = 70

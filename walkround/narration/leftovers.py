@@ -11,8 +11,8 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Told
 from walkround.narration.grammar import LEFTOVERS_AUXILIARIES
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Reading, Row, Step
-from walkround.narration.terms import Terms, between
 from walkround.narration.text import quote, times
 
 #: A promise or a guess this many tokens after a finding speaks of that finding.

@@ -24,6 +24,7 @@ FILES = (
     "spelling.toml",
     "measures.toml",
     "sounds.toml",
+    "hotwords.toml",
 )
 GROUPS = (
     "front",

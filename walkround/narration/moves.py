@@ -9,9 +9,9 @@ from spacy.tokens import Doc
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
-from walkround.narration.terms import Terms, between
 
 
 class Moves:

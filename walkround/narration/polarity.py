@@ -5,10 +5,8 @@ you there isn't a loose spoke"). A denial reaches the first state after it, and 
 tears or splits"); it ends at "but", "except", a new clause or a new subject.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from spacy.language import Language
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
@@ -21,7 +19,7 @@ from walkround.narration.grammar import (
     POLARITY_LIST_WORDS,
 )
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.terms import Term, Terms, between
+from walkround.narration.matches import Term, Terms, between
 
 if not Doc.has_extension("said"):
     Doc.set_extension("said", default=None)
@@ -288,14 +286,3 @@ def _post_denial(
 
 def _asked(doc: Doc, said: Said, start: int) -> bool:
     return any(doc[i].text == "any" for i in range(max(start, said.start - 3), said.start))
-
-
-@Language.factory("walkround_polarity", default_config={"lexicon": None})
-def create_polarity(nlp: Language, name: str, lexicon: Lexicon) -> Callable[[Doc], Doc]:
-    """The component for a pipeline."""
-
-    def component(doc: Doc) -> Doc:
-        doc._.said = judge(doc, lexicon)
-        return doc
-
-    return component

@@ -7,7 +7,7 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from walkround.narration.absence import read_absences
-from walkround.narration.attach import Attacher, Statement, Told
+from walkround.narration.attach import Attacher, Told
 from walkround.narration.clauses import find_clauses
 from walkround.narration.echoes import echo_events, read_echoes
 from walkround.narration.extras import read_extras
@@ -88,6 +88,3 @@ def _name(doc: Doc, told: Told, reading: Reading) -> None:
             reading.named.append(Row(quote(doc, start, end), first, last, target.part, target.side))
     for index, place in told.moves:
         reading.moves.append(Move(times(doc, index, index + 1)[0], place))
-
-
-__all__ = ["Reader", "Statement"]

@@ -9,10 +9,10 @@ from walkround.narration.certainty import sureness, trace
 from walkround.narration.focus import Target
 from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
 from walkround.narration.severity import severity_of
 from walkround.narration.takeback import TakeBack
-from walkround.narration.terms import Terms, between
 from walkround.narration.text import quote, times
 
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.

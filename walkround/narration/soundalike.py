@@ -15,9 +15,10 @@ import wordsegment
 from rapidfuzz import fuzz
 from spacy.tokens import Doc
 
+from walkround.narration.forms import state_entries, thing_entries
 from walkround.narration.grammar import SOUNDALIKE_EXPECTING
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.terms import Term, Terms, state_entries, thing_entries
+from walkround.narration.matches import Term, Terms
 
 #: Words of English up to this rank by frequency are plain; the list is Google's, as wordsegment carries it.
 PLAIN_RANK = 60_000

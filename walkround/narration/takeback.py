@@ -5,7 +5,7 @@ from bisect import bisect_left
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
-from walkround.narration.terms import Terms, between
+from walkround.narration.matches import Terms, between
 
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30

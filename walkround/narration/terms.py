@@ -4,217 +4,20 @@ One spaCy PhraseMatcher a layer. In the layer of things and states the longest m
 holds another part's name ("engine bar", "tank pad", "bar end") is only itself. Cues are kept beside them.
 """
 
-from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
-from functools import cached_property
-from typing import Protocol, TypeVar
+from collections.abc import Iterable
+from dataclasses import replace
 
-from spacy.language import Language
 from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
+from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, state_entries, thing_entries, variants
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Term, Terms
 
 if not Doc.has_extension("terms"):
     Doc.set_extension("terms", default=None)
-
-#: Cue categories that compete with each other for the same words; the longest wins.
-POLARITY = (
-    "denial.before",
-    "denial.before_clause",
-    "denial.not_denial",
-    "doubt.phrases",
-    "unreal.phrases",
-    "unreal.other_bike",
-)
-#: Cue categories that may overlap anything.
-CUES = (
-    "denial.after", "denial.alone", "denial.ends", "doubt.weak", "unreal.belief", "repaired.past", "repaired.cues",
-    "repaired.renewed", "withdrawn.phrases", "withdrawn.returns", "guess.phrases", "guess.lead_in", "guess.causes",
-    "promise.will", "promise.work", "promise.phrases", "promise.not_work", "excluded.phrases", "included.phrases",
-    "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",
-    "joining.where", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",
-    "suspicion.has", "suspicion.fails", "suspicion.alone", "good.whole_bike", "repaired.visible",
-    "extent.phrases", "both.phrases", "other.phrases", "other.one",
-    "this.phrases", "left.phrases", "right.phrases", "place.front.phrases", "place.rear.phrases",
-    "place.left.phrases", "place.right.phrases", "place.middle.phrases",
-)  # fmt: skip
-JOINING = ("left.words", "right.words", "left.before_side", "right.before_side")
-#: Categories that cut a statement; they never stand inside a part's name.
-STOPS = ("denial.ends", "joining.exceptions", "joining.openers", "joining.where")
-
-
-@dataclass(slots=True)
-class Term:
-    """Words of the lexicon at tokens ``start`` up to ``end``.
-
-    ``kind`` is part, family, other, defect, good, answer or verb; ``heard`` and ``score`` are set where a
-    sound-alike was taken for it.
-    """
-
-    kind: str
-    id: str
-    start: int
-    end: int
-    weak: bool = False
-    plural: bool = False
-    form: str = ""
-    axis: str | None = None
-    heard: str | None = None
-    score: float = 1.0
-    own_part: str | None = None
-    head: bool = False
-
-
-class Placed(Protocol):
-    """Anything with a first token."""
-
-    start: int
-
-
-P = TypeVar("P", bound=Placed)
-
-
-def between(items: Sequence[P], start: int, end: int) -> Sequence[P]:
-    """Of items in order of place, those that begin at tokens ``start`` up to ``end``."""
-    low = bisect_left(items, start, key=_start)
-    return items[low : bisect_left(items, end, lo=low, key=_start)]
-
-
-def _start(item: Placed) -> int:
-    return item.start
-
-
-@dataclass
-class Terms:
-    """All matches in a Doc: things and states in order, cues by category as (start, end)."""
-
-    things: list[Term] = field(default_factory=list)
-    states: list[Term] = field(default_factory=list)
-    cues: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
-
-    def cue(self, *categories: str) -> Iterator[tuple[int, int]]:
-        """The spans of the categories, in order within each."""
-        for category in categories:
-            yield from self.cues.get(category, ())
-
-    def within(self, category: str, start: int, end: int) -> list[tuple[int, int]]:
-        """The spans of a category that lie inside the tokens from ``start`` up to ``end``."""
-        spans = self.cues.get(category, [])
-        found = []
-        for number in range(bisect_left(spans, (start, 0)), len(spans)):
-            if spans[number][0] >= end:
-                break
-            if spans[number][1] <= end:
-                found.append(spans[number])
-        return found
-
-    @cached_property
-    def stops(self) -> frozenset[int]:
-        """Tokens at which a denial has ended."""
-        return frozenset(e for _, e in self.cue("denial.ends", "joining.exceptions"))
-
-    @cached_property
-    def takers(self) -> dict[int, list[tuple[int, int]]]:
-        """Cues that take a clause, by the token at which they end."""
-        found: dict[int, list[tuple[int, int]]] = {}
-        for category in ("denial.before_clause", "doubt.phrases", "unreal.phrases", "unreal.other_bike"):
-            for span in self.cue(category):
-                found.setdefault(span[1], []).append(span)
-        return found
-
-    @cached_property
-    def inside_takers(self) -> dict[int, int]:
-        """Token inside a cue that takes a clause, to the start of that cue."""
-        return {i: s for spans in self.takers.values() for s, e in spans for i in range(s + 1, e)}
-
-    @cached_property
-    def subjects(self) -> frozenset[int]:
-        """Tokens at which a part is named."""
-        return frozenset(t.start for t in self.things if t.kind != "other")
-
-    @cached_property
-    def covered(self) -> frozenset[int]:
-        """Tokens inside a thing or a state."""
-        return frozenset(i for t in (*self.things, *self.states) for i in range(t.start, t.end))
-
-
-Entry = tuple[str, Term]
-
-
-def thing_entries(lexicon: Lexicon) -> Iterator[Entry]:
-    """Forms of parts and families, with the forms that an axis word makes ("front wheel")."""
-    axis_words = [word for words in lexicon.axis.values() for word in words]
-    for part in lexicon.parts.values():
-        for form in part.forms:
-            yield form, Term("part", part.id, 0, 0, form=form)
-        for form in part.weak:
-            yield form, Term("part", part.id, 0, 0, weak=True, form=form)
-        for form in part.head_forms:
-            yield form, Term("part", part.id, 0, 0, form=form, head=True)
-        for form in part.plural_forms:
-            yield form, Term("part", part.id, 0, 0, form=form, plural=True)
-    for part in lexicon.parts.values():
-        for form in part.forms:
-            if form.startswith("brake "):  # "front brake hose" is no front brake
-                for word in axis_words:
-                    yield f"{word} {form}", Term("part", part.id, 0, 0, form=form)
-    for family in lexicon.families.values():
-        for form in family.forms:
-            yield form, Term("family", family.id, 0, 0, form=form, weak=form in family.inner)
-            for axis, words in lexicon.axis.items():
-                member = family.members.get(axis)
-                if not family.axis_words or member is None:
-                    continue
-                for word in words:
-                    for side in ("", "left ", "right "):
-                        yield f"{word} {side}{form}", Term("part", member, 0, 0, form=form, axis=axis)
-                    yield f"left {word} {form}", Term("part", member, 0, 0, form=form, axis=axis)
-                    yield f"right {word} {form}", Term("part", member, 0, 0, form=form, axis=axis)
-        for form in family.plural_forms:
-            yield form, Term("family", family.id, 0, 0, form=form, plural=True)
-    for form in lexicon.phrases("joining.other_things"):
-        yield form, Term("other", form, 0, 0, form=form)
-
-
-def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
-    """Forms of defects and good words, and the phrases that mean neither."""
-    for part_id, defects in lexicon.trees["defects.toml"]["own_part"].items():
-        for defect_id, forms in defects.items():
-            for form in forms:
-                yield form, Term("defect", defect_id, 0, 0, form=form, own_part=part_id)
-    for defect in lexicon.defects.values():
-        for form in defect.forms:
-            yield form, Term("defect", defect.id, 0, 0, form=form)
-        for form in defect.final_forms:
-            yield form, Term("final", defect.id, 0, 0, form=form)
-    for form in lexicon.phrases("repaired.renewed"):
-        yield form, Term("good", "good", 0, 0, form=form)
-    for part_id, forms in lexicon.trees["phrases.toml"]["good"]["of_part"].items():
-        for form in forms:
-            yield form, Term("good", "good", 0, 0, form=form, own_part=part_id)
-    for kind, path in (
-        ("good", "good.phrases"),
-        ("adjective", "good.adjectives"),
-        ("verb", "good.verbs"),
-        ("answer", "good.answers"),
-    ):
-        for form in lexicon.phrases(path):
-            yield form, Term(kind, kind, 0, 0, form=form)
-    for form in lexicon.phrases("joining.nothing_meant"):
-        yield form, Term("nothing", "nothing", 0, 0, form=form)
-
-
-def _variants(folded: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
-    """The phrase itself, and with each two neighbours joined ("mud guard", "mudguard")."""
-    yield folded
-    if 1 < len(folded) < 4:
-        for i in range(len(folded) - 1):
-            if folded[i].isalpha() and folded[i + 1].isalpha():
-                yield (*folded[:i], folded[i] + folded[i + 1], *folded[i + 2 :])
 
 
 class TermFinder:
@@ -246,7 +49,7 @@ class TermFinder:
         return self.lexicon.phrases(path)
 
     def _add(self, form: str, term: Term) -> None:
-        for folded in _variants(self.lexicon.fold(form)):
+        for folded in variants(self.lexicon.fold(form)):
             if not folded or folded in self._patterns:
                 continue
             self._patterns[folded] = len(self.entries)
@@ -339,9 +142,3 @@ def _maximal(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
             kept.append((start, end))
             reach = end
     return kept
-
-
-@Language.factory("walkround_terms", default_config={"lexicon": None})
-def create_terms(nlp: Language, name: str, lexicon: Lexicon) -> Callable[[Doc], Doc]:
-    """The component for a pipeline of our own; ``lexicon`` is a loaded Lexicon."""
-    return TermFinder(nlp.vocab, lexicon)

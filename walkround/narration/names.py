@@ -1,0 +1,106 @@
+"""The names of parts in a sentence, and the words that stand for one: what each of them means here."""
+
+from spacy.tokens import Doc
+
+from walkround.narration.clauses import Clauses
+from walkround.narration.focus import (
+    Focus,
+    Mention,
+    Target,
+    family_targets,
+    find_selectors,
+    is_locative,
+    select,
+    side_of,
+)
+from walkround.narration.grammar import ATTACH_PRONOUNS
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms, between
+from walkround.narration.polarity import Said
+from walkround.narration.sides import SideWord, own_side
+
+
+class Names:
+    """Finds and resolves mentions; ``mentions`` are those read so far."""
+
+    def __init__(
+        self,
+        doc: Doc,
+        lexicon: Lexicon,
+        sides: list[SideWord],
+        said: list[Said],
+        focus: Focus,
+        mentions: list[Mention],
+    ) -> None:
+        self.doc, self.sides, self.said, self.focus, self.mentions = doc, sides, said, focus, mentions
+        self.terms: Terms = doc._.terms
+        self.clauses: Clauses = doc._.clauses
+        self.selectors = find_selectors(doc, sides, self.terms, self.clauses, lexicon)
+        self.lexicon = lexicon
+
+    def find(self, start: int, end: int) -> list[Mention]:
+        found = []
+        for term in between(self.terms.things, start, end):
+            if (
+                term.end < end
+                and self.doc[term.end].text == "one"
+                and term.axis is None
+                and not self.clauses.before[term.end]
+            ):
+                continue  # "the heated seat one": it only describes
+            if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
+                continue  # only as a subject does another thing draw words to itself
+            mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
+            mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
+            if term.heard:
+                mention.how = "heard"
+            found.append(mention)
+        taken = {i for m in found for i in range(m.start, m.end)}
+        for s, e, value in self.selectors:
+            if start <= s < end and s not in taken:
+                found.append(Mention(s, e, [], None, how="selector", value=value))
+        found.sort(key=lambda m: m.start)
+        strong = [m for m in found if not m.locative]
+        if not strong and found and not self.pronoun(start, found[0].start):
+            found[0].locative = False
+        return found
+
+    def resolve(self, mention: Mention, start: int, end: int) -> None:
+        term = mention.term
+        if term is None:
+            mention.targets = mention.targets or select(self.focus, mention.value, mention.start)
+            return
+        if mention.other:
+            return
+        if mention.weak and (self._explained(mention, start) or self._describes(mention)):
+            return
+        upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
+        ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
+        mention.targets = [
+            Target(i, side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto)) for i in ids
+        ]
+
+    def _explained(self, mention: Mention, start: int) -> bool:
+        """A weak word is explained by a part already named in the sentence."""
+        before = [m for m in between(self.mentions, start, mention.start) if m.targets]
+        if not before:
+            return False
+        assert mention.term is not None
+        family = self.lexicon.families.get(mention.term.id)
+        if family and mention.term.form in family.inner:
+            return True
+        if own_side(self.doc, mention.term, self.sides, self.clauses) in ("left", "right"):
+            return False
+        clause = self.clauses.span_of(mention.start, 1)
+        apart = clause[0] >= before[-1].end
+        predicate = bool(between(self.said, mention.end, clause[1])) or (
+            self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
+        )
+        return not (apart and predicate and mention.start - clause[0] <= 4)
+
+    def _describes(self, mention: Mention) -> bool:
+        """A weak word before another noun only describes it ("cap screws")."""
+        return any(s == mention.end and not self.clauses.before[s] for s, _ in self.terms.cue("joining.small_things"))
+
+    def pronoun(self, start: int, end: int) -> bool:
+        return any(self.doc[i].text in ATTACH_PRONOUNS for i in range(start, end))
