@@ -60,10 +60,6 @@ def test_a_place_is_not_the_part(find: Find, text: str, fault: str) -> None:
     assert find(text) == [fault]
 
 
-# Read wrongly today: "A small dent just above the left footrest, on the engine casing." and "There's a small chip
-# just above the headlight on the nose fairing." give the fault to the place, not to the part named after it.
-
-
 @pytest.mark.parametrize(
     ("text", "faults"),
     [
@@ -79,12 +75,6 @@ def test_a_place_is_not_the_part(find: Find, text: str, fault: str) -> None:
 )
 def test_words_for_several_parts(find: Find, text: str, faults: list[str]) -> None:
     assert find(text) == faults
-
-
-# Read wrongly today: in a list without "and" between all ("The left mirror, bar end and grip are scuffed.", "Scratches
-# on the left mirror, bar end and lever.") parts drop out; "a dent on the tank and another on the silencer" and
-# "a scratch on the tank and one on the tail light" lose the second fault; "At the back, the indicators are both
-# broken." is said of the front ones too.
 
 
 def test_good_words_for_a_group_cover_each_part(read: Read) -> None:

@@ -56,13 +56,6 @@ def test_a_denial_ends_where_something_else_is_said(find: Find, text: str, fault
     assert find(text) == [fault]
 
 
-# Read wrongly today, and so not in the tables:
-#   "No scratches on the tank apart from a wee one by the cap." and "No dents on the tank except one here by the
-#   filler." lose the exception and call the tank clear.
-#   "My mate polished it up but the seat's torn." and "My brother says the seat is torn." lose the tear: "my mate"
-#   alone makes the rest of the sentence speak of another bike.
-
-
 @pytest.mark.parametrize(
     ("text", "fault"),
     [
@@ -109,14 +102,6 @@ def test_what_looks_like_a_denial_may_be_none(find: Find, text: str, fault: str)
 )
 def test_doubt_is_looked_for_before_denial(find: Find, text: str, fault: str) -> None:
     assert find(text) == [fault]
-
-
-# Read wrongly today: doubt about an absence is read as a denial, and the part is called clear.
-#   "I'm not certain there isn't a crack in the screen."
-#   "I can't be sure there isn't rust inside the tank."
-#   "I couldn't swear there isn't a leak at the sump."
-#   "I wouldn't swear there's no leak at the sump." (asked about, not clear)
-#   "I can't promise there's no rust in the tank."
 
 
 @pytest.mark.parametrize(

@@ -55,9 +55,3 @@ def test_the_camera_carries_the_side(find: Find) -> None:
 def test_the_other_side_is_the_other_one(find: Find) -> None:
     text = "Left side. The fairing's fine. Round to the other side. The fairing is scuffed."
     assert find(text) == ["side-fairing/right/scuff"]
-
-
-# Read wrongly today: with the side and the part in one sentence the side is turned twice, so that
-# "The left fairing's fine. On the other side the fairing is scuffed." and
-# "Left side first, the mirror's cracked. Over to the other side, the mirror's loose." say left.
-# "One of the panniers is missing." is said of both panniers.

@@ -62,11 +62,6 @@ def test_a_name_is_the_whole_name(reader: Reader, text: str, part: str) -> None:
     assert things(reader, text) == [part]
 
 
-# Read wrongly today: of overlapping names as long the earlier wins, so that "the belt guard" is taken for "the belt"
-# and "the left lever protector" for "left lever"; "on the clock glass" is taken for "on the clock", which means
-# nothing.
-
-
 @pytest.mark.parametrize(
     "text",
     [
@@ -132,8 +127,10 @@ def test_the_longest_of_overlapping_words_wins() -> None:
     assert longest([short, long]) == [long]
 
 
-def test_of_words_as_long_the_earlier_wins() -> None:
+def test_of_names_as_long_the_later_wins_of_other_words_the_earlier() -> None:
     first, second = Term("part", "a", 0, 2), Term("part", "b", 1, 3)
+    assert longest([first, second]) == [second]
+    first, second = Term("defect", "a", 0, 2), Term("defect", "b", 1, 3)
     assert longest([second, first]) == [first]
 
 

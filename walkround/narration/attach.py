@@ -116,9 +116,9 @@ class Attacher:
         clause = self._clause_start(said, start)
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
         subject = [m for m in before if m.start >= clause]
-        if said.kind == "measure":
+        if said.kind in ("measure", "again"):
             chosen = self._forward(said, mentions, False, False, end)
-            if chosen and chosen.how == "selector":
+            if chosen and (said.kind == "again" or chosen.how == "selector"):
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
                     return made(chosen.targets, "forward", chosen)
@@ -129,7 +129,7 @@ class Attacher:
         if relative and before and not subject:
             return made(before[-1].targets, "before", before[-1])
         if subject:
-            return made(self._group(subject), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
+            return made(self._group(before), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
         pronoun = self.names.pronoun(clause, said.start)
         anaphor = (
             said.end + 1 < end
@@ -195,19 +195,25 @@ class Attacher:
             return list(group[0].targets)
         for earlier in reversed(mentions[:-1]):
             gap = range(earlier.end, group[0].start)
-            if (
-                all(self.doc[i].text in ATTACH_GLUE for i in gap)
-                and len(gap)
-                and earlier.how == "named"
-                and not earlier.other
-            ):
-                group.insert(0, earlier)
-            elif not len(gap) or not all(self.doc[i].text in ATTACH_GLUE for i in gap):
+            glued = bool(len(gap)) and all(self.doc[i].text in ATTACH_GLUE for i in gap)
+            listed = not len(gap) and len(group) > 1 and self.clauses.before[group[0].start] == 1
+            if not (glued or listed) or earlier.how != "named" or earlier.other:
                 break
+            group.insert(0, earlier)
+        self._share_side(group)
         targets: list[Target] = []
         for mention in group:
             targets.extend(t for t in mention.targets if t not in targets)
         return targets
+
+    def _share_side(self, group: list[Mention]) -> None:
+        """ "The left mirror, bar end and grip": a side said of the first belongs to all of the list."""
+        side = group[0].targets[0].side if group[0].targets else None
+        for mention in group[1:] if side in ("left", "right") else ():
+            mention.targets = [
+                Target(t.part, side) if t.side is None and self.lexicon.parts[t.part].sided else t
+                for t in mention.targets
+            ]
 
     def _forward(self, said: Said, mentions: list[Mention], pronoun: bool, before: bool, end: int) -> Mention | None:
         """The part that a state is tied to by a preposition: "there's a creak from the back suspension"."""
@@ -235,8 +241,12 @@ class Attacher:
             ):
                 return None
             hosted = head in self.hosting and not before
-            if head in self.where_only and not beside and not hosted and (self.focus.targets or pronoun):
-                return None
+            if head in self.where_only and not beside and not hosted:
+                later = [m for m in mentions if m.start > mention.end and m.start - said.end <= 14]
+                if any(not m.locative for m in later):
+                    continue  # "just above the footrest, on the engine casing"
+                if self.focus.targets or pronoun:
+                    return None
             if mention.other or (
                 pronoun
                 and not beside

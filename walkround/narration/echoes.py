@@ -34,6 +34,25 @@ def echo_events(doc: Doc) -> Iterator[Said]:
             yield Said("same", "same", start, end, form=doc[start:end].text)
 
 
+def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
+    """ "A dent on the tank and another on the silencer", "no dents, except one by the cap"."""
+    terms: Terms = doc._.terms
+    linking = {s for s, _ in terms.cue("joining.linking", "joining.where")}
+    exceptions = {e for _, e in terms.cue("joining.exceptions")}
+    defects = [s for s in said if s.kind == "defect"]
+    for number, before in enumerate(defects):
+        following = defects[number + 1].start if number + 1 < len(defects) else len(doc)
+        stop = min(doc._.clauses.span_of(before.start)[1], following, before.end + ANSWER_REACH)
+        for i in range(before.end, stop):
+            if doc[i].text not in ("one", "another"):
+                continue
+            excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
+            linked = i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
+            if (before.status == "denied" and excepted) or (before.status == "said" and linked and not excepted):
+                yield Said("again", before.id, i, i + 1, form=before.form)
+                break
+
+
 def _runs_on(doc: Doc, clauses: Clauses, end: int) -> bool:
     return end in clauses.openers and not doc._.tokens[end - 1].mark
 
@@ -45,6 +64,8 @@ def read_echoes(doc: Doc, lexicon: Lexicon, sides: list[SideWord], told: Told) -
         kind = statement.said.kind
         if kind == "alone":
             out.extend(_answer(statement, out))
+        elif kind == "again":
+            out.extend(_again(statement, out))
         elif kind == "same":
             out.extend(_same(doc, lexicon, statement, told, out, sides))
         else:
@@ -73,6 +94,19 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
     return []
 
 
+def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
+    """The same defect once more: of the part that follows, or of the part that was called free of it."""
+    before = [s for s in earlier if s.said.kind == "defect" and s.start == statement.start]
+    if not before:
+        return []
+    denied = before[-1].said.status == "denied"
+    if not denied and statement.how != "forward":
+        return []
+    said = replace(before[-1].said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
+    targets = statement.targets if statement.how == "forward" else before[-1].targets
+    return [replace(statement, said=said, targets=list(targets), how="selector")]
+
+
 def _akin(before: Statement, statement: Statement) -> bool:
     """A good word is denied only of the same part, and soon after."""
     parts = {t.part for t in statement.targets}
@@ -92,6 +126,8 @@ def _same(
     near = [w for w in sides if said.start <= w.start <= said.end + 3 and not w.void]
     after = [s for s in own if s.said.start > said.end]
     before = [s for s in own if s.said.end <= said.start]
+    if before and statement.mention and statement.mention.start >= before[-1].said.end and not after:
+        return [_copied(statement, s, statement.targets) for s in before if _worth(s)]  # "..., right one the same"
     if near and near[0].value in ("both", "left", "right", "other") and (before or not statement.mention):
         source = before or _last_group(earlier, said.start)
         return [_copied(statement, s, _sided(lexicon, s.targets, near[0].value)) for s in source if _worth(s)]

@@ -97,6 +97,18 @@ def _mileage(doc: Doc, words: list[str], groups: list[list[Number]], reading: Re
             ["left"],
         ):
             score = 0
+        if part[0].start and words[part[0].start - 1] in (
+            "in",
+            "every",
+            "within",
+            "after",
+            "another",
+            "next",
+            "last",
+            "at",
+            "for",
+        ):
+            score = 0  # "a service in 2,000 miles"
         if score and value >= 100 and (best is None or score > best[0]):
             best = (score, part, value)
     if best is None:

@@ -59,6 +59,7 @@ class Focus:
     side_here: str | None = None
     end_here: str | None = None
     last_side: str | None = None
+    moved_at: int = -1
     one_piece_seat: bool = False
     group: list[Target] = field(default_factory=list)  # the last that were spoken of together
     group_at: int = -1000
@@ -89,8 +90,9 @@ class Focus:
                 self.family, self.family_at = known[0].id, mention.end
                 self.last_member = target.part
 
-    def move(self, place: str, value: str) -> None:
+    def move(self, place: str, value: str, at: int = -1) -> None:
         """The camera goes to a side or an end of the bike: what was spoken of last is left behind."""
+        self.moved_at = at
         if place == "side":
             self.side_here = value
             self.last_side = value
@@ -116,6 +118,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return list(family.members.values())
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
+    if term.plural and focus.end_here in family.members and focus.moved_at >= start:
+        return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     rule = family.plural if term.plural else family.bare
     if rule == "all":
         return list(dict.fromkeys(family.members.values()))
@@ -165,6 +169,10 @@ def _whole(focus: Focus, family: Family, doc: Doc, start: int, end: int) -> bool
 
 def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
     """ "indicators at the front", "tyres, on the back": an axis word right after the family word."""
+    for i in range(start, min(start + 4, term.start)):  # "At the back, the indicators ..."
+        for axis, words in focus.lexicon.axis.items():
+            if doc[i].text in words and i > start and doc[i - 1].text == "the" and doc._.clauses.before[i + 1]:
+                return axis
     for i in range(term.end, min(term.end + 4, end)):
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words:
@@ -192,11 +200,12 @@ def side_of(
             return value
     if any(w.value == "both" for w in after):
         return "both"
-    pointed = [w.value for w in after if w.value in ("this", "other")]
+    pointed = ["this" if w.moved else w.value for w in after if w.value in ("this", "other")]
     if pointed:
         return _here(focus, pointed[0])
     if term.plural:
-        return "both"
+        lead = [doc[i].text for i in range(max(0, term.start - 3), term.start)]
+        return None if lead[:2] == ["one", "of"] or lead[1:] == ["one", "of"] else "both"
     if focus.side_here:
         return focus.side_here
     for target in focus.targets:

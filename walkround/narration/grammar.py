@@ -37,6 +37,7 @@ CLAUSES_HOLDING = _words(
     """
 )
 FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
+FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")

@@ -27,7 +27,7 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     """All numbers with a unit, and tyre sizes; recited limits and distances are left out."""
     words = [t.text for t in doc]
     table = lexicon.trees["measures.toml"]
-    units = {lexicon.fold(form): unit for unit, forms in table["units"].items() for form in forms}
+    units = {lexicon.fold(form): unit for unit, forms in table["units"].items() for form in forms if lexicon.fold(form)}
     numbers = find_numbers(words)
     found = _tyre_sizes(words, numbers)
     sized = {i for m in found for i in range(m.start, m.end)}

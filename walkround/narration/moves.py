@@ -44,7 +44,7 @@ class Moves:
         for value in ("front", "rear"):
             for s, e in self.terms.within(f"place.{value}.phrases", start, end):
                 if s <= limit and e <= max(limit, s + 1) + 3 and s <= start + 7:
-                    self.focus.move("end", value)
+                    self.focus.move("end", value, s)
                     self.moves.append((s, value))
         for word in between(self.sides, start, min(limit, start + 7) + 1):
             if word.end <= end and not word.void and not word.one and word.value in ("left", "right", "other", "this"):
@@ -59,6 +59,7 @@ class Moves:
                     if value:
                         self.focus.move("side", value)
                         self.moves.append((word.start, value))
+                        word.moved = True
 
         for i in range(start, min(end, start + 30)):
             if self.doc[i].text in ("start", "starting", "begin", "beginning"):
@@ -78,7 +79,7 @@ class Moves:
             return
         for axis, forms in self.lexicon.axis.items():
             if words[0] in forms:
-                self.focus.move("end", axis)
+                self.focus.move("end", axis, start)
                 self.moves.append((start, axis))
         if words[0] in ("left", "right"):
             self.focus.move("side", words[0])

@@ -139,7 +139,7 @@ def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
             return i
         if i in clauses.openers and i != index:
             linked = list(terms.takers.get(i, ()))
-            if doc[i - 1].text in ("that", "if", "any", "whether", "and"):
+            if doc[i - 1].text in ("that", "if", "any", "whether"):
                 linked += terms.takers.get(i - 1, ())
             linked.sort()
             if not linked:
@@ -197,7 +197,11 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     denials = _nearest(denials, earlier)
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
-    if len(denials) % 2:
+    doubts = [c[1] for c in said.cues if c[0] == "doubt"]
+    if said.kind == "defect" and denials and doubts and min(doubts) < min(d[1] for d in denials):
+        said.status = "said"  # "I can't be sure there isn't a leak": not denied, only doubted
+        said.tentative = True
+    elif len(denials) % 2:
         said.status = "denied"
         said.tentative = False
     elif not denials and said.kind == "defect" and _asked(doc, said, start):

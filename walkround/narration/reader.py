@@ -9,7 +9,7 @@ from spacy.tokens import Doc
 from walkround.narration.absence import read_absences
 from walkround.narration.attach import Attacher, Told
 from walkround.narration.clauses import find_clauses
-from walkround.narration.echoes import echo_events, read_echoes
+from walkround.narration.echoes import again_events, echo_events, read_echoes
 from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
 from walkround.narration.leftovers import read_leftovers
@@ -56,7 +56,7 @@ class Reader:
         measures = find_measures(doc, self.lexicon)
         said += [Said("measure", str(i), m.start, m.end) for i, m in enumerate(measures)]
         said = [s for s in said if not counted(doc, s, measures)]
-        said += echo_events(doc)
+        said += [*echo_events(doc), *again_events(doc, said)]
         said.sort(key=lambda s: s.start)
         attacher = Attacher(doc, self.lexicon, sides, said)
         told = attacher.read()

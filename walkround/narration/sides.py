@@ -26,6 +26,7 @@ class SideWord:
     one: bool = False
     place: bool = False
     void: bool = False
+    moved: bool = False  # it has moved the camera already
 
 
 def find_sides(doc: Doc) -> list[SideWord]:
@@ -188,5 +189,5 @@ def own_side(doc: Doc, thing: Term, words: list[SideWord], clauses: Clauses) -> 
         if all(doc[i].text in SIDES_BETWEEN | {"of", "the", "your"} for i in gap) and not clauses.before[thing.start]:
             if word.value == "both" and any(doc[i].text == "of" for i in gap):
                 continue
-            return word.value
+            return "this" if word.moved else word.value
     return None

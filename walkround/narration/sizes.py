@@ -9,6 +9,8 @@ from walkround.narration.measures import Measured, quantity_of
 from walkround.narration.model import DefectRow, Reading, SizeRow, Step
 from walkround.narration.text import quote, times
 
+#: How far (tokens) before and after a tyre's age something may be held against it.
+AGE_BEFORE, AGE_AFTER = 8, 16
 _LENGTHS = ("mm", "cm", "in", "1/32 in")
 
 
@@ -60,7 +62,7 @@ def _aged(
     doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading
 ) -> None:
     table = lexicon.trees["measures.toml"]["age"]
-    text = set(doc[statement.start : statement.end].text.split())
+    text = set(doc[max(0, measured.start - AGE_BEFORE) : min(len(doc), measured.end + AGE_AFTER)].text.split())
     if isinstance(measured.value, str) or measured.value < table["tyre_years"] or not text & set(table["against"]):
         return
     start, end = times(doc, statement.start, statement.end)

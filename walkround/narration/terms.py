@@ -98,15 +98,24 @@ class TermFinder:
 
 
 def longest(found: Iterable[Term]) -> list[Term]:
-    """The longest of overlapping matches, in order of place. Between equals the earlier wins."""
+    """The longest of overlapping matches, in order of place.
+
+    Between names as long the later wins, since English names end in what they are ("the belt guard"); between
+    other words the earlier.
+    """
     taken: set[int] = set()
     kept: list[Term] = []
-    for term in sorted(found, key=lambda t: (t.start - t.end, t.start)):
+    for term in sorted(found, key=_rank):
         span = range(term.start, term.end)
         if not taken.intersection(span):
             taken.update(span)
             kept.append(term)
     return sorted(kept, key=lambda t: t.start)
+
+
+def _rank(term: Term) -> tuple[int, int]:
+    name = term.kind in ("part", "family", "other")
+    return term.start - term.end, -term.start if name else term.start
 
 
 def _settle(cues: dict[str, list[tuple[int, int]]], terms: Terms) -> dict[str, list[tuple[int, int]]]:

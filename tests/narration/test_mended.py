@@ -1,0 +1,69 @@
+"""Sentences that were once read wrongly: a fault lost, a part called clear, a wrong side, more than was said."""
+
+import pytest
+from rows import Read, found, good
+
+from walkround.narration.reader import Reader
+
+
+@pytest.mark.parametrize(
+    ("text", "faults"),
+    [
+        ("I'm not certain there isn't a crack in the screen.", ["windscreen/-/crack?"]),
+        ("I can't be sure there isn't rust inside the tank.", ["fuel-tank/-/corrosion?"]),
+        ("I couldn't swear there isn't a leak at the sump.", ["sump/-/leak?"]),
+        ("I can't promise there's no rust in the tank.", ["fuel-tank/-/corrosion?"]),
+        ("No dents on the tank except one here by the filler.", ["fuel-tank/-/dent"]),
+        ("A dent on the tank and another on the silencer.", ["fuel-tank/-/dent", "exhaust-silencer/-/dent"]),
+        ("A scratch on the tank and one on the tail light.", ["fuel-tank/-/scratch", "tail-light/-/scratch"]),
+        ("You can see a crack on the screen.", ["windscreen/-/crack"]),
+        ("The horn is dead on this one.", ["horn/-/not-working"]),
+        ("My mate polished it up but the seat's torn.", ["rider-seat/-/tear"]),
+        ("My brother says the seat is torn.", ["rider-seat/-/tear"]),
+        ("There's a dent in the frame.", ["frame/-/dent"]),
+    ],
+)
+def test_a_fault_once_lost_is_found(read: Read, text: str, faults: list[str]) -> None:
+    assert sorted(found(read(text))) == sorted(faults)
+
+
+def test_doubt_of_an_absence_is_doubt(read: Read) -> None:
+    assert [row.tentative for row in read("I can't be sure there isn't rust in the tank.").findings] == [True]
+
+
+@pytest.mark.parametrize(
+    ("text", "faults"),
+    [
+        (
+            "The left mirror, bar end and grip are scuffed.",
+            ["mirror/left/scuff", "bar-end/left/scuff", "handlebar-grip/left/scuff"],
+        ),
+        ("The left bar end's scuffed, right one the same.", ["bar-end/left/scuff", "bar-end/right/scuff"]),
+        ("The left fairing's fine. On the other side the fairing is scuffed.", ["side-fairing/right/scuff"]),
+        ("A small dent just above the left footrest, on the engine casing.", ["engine-casing/-/dent"]),
+        ("At the back, the indicators are both broken.", ["rear-indicator/both/broken"]),
+        ("One of the panniers is missing.", ["pannier/-/missing"]),
+        ("The belt guard is cracked.", ["chain-guard/-/crack"]),
+    ],
+)
+def test_a_fault_goes_to_its_part_and_side(read: Read, text: str, faults: list[str]) -> None:
+    assert sorted(found(read(text))) == sorted(faults)
+
+
+@pytest.mark.parametrize(
+    "text", ["The horn is not stuck.", "The rear tyre is six years old.", "It's a nice bike, the old girl."]
+)
+def test_no_more_than_was_said(read: Read, text: str) -> None:
+    assert found(read(text)) == []
+
+
+def test_a_service_to_come_is_no_mileage(read: Read) -> None:
+    assert "mileage" not in read("It needs a service in 2,000 miles.").facts
+
+
+def test_hardly_a_mark_clears_nothing(read: Read) -> None:
+    assert good(read("Hardly a mark on the tank.")) == []
+
+
+def test_words_that_end_in_a_couple_of_are_read(reader: Reader, read: Read) -> None:
+    assert read("On the tank there are a couple of").findings == []
