@@ -16,7 +16,7 @@ from walkround.report.page import render_page
 from walkround.report.record import Report
 from walkround.report.store import Folder
 from walkround.speech.imported import read_transcript
-from walkround.speech.transcribe import SpeechOptions, fit_hotwords, transcribe
+from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions, fit_hotwords, transcribe
 from walkround.speech.transcript import Transcript
 from walkround.speech.weights import find_weights
 
@@ -57,7 +57,7 @@ class Job:
     model: str | None = None
     lexicon: Path | None = None
     speech: SpeechOptions = field(default_factory=SpeechOptions)
-    hotwords: bool = False
+    hotwords: bool = HOTWORDS_BY_DEFAULT
     replace_edits: bool = False
 
 
