@@ -14,7 +14,7 @@ from walkround.console import Console, explain_text, summary, summary_text
 from walkround.demo import run_demo
 from walkround.errors import WalkroundError
 from walkround.pipeline import Job, make_report
-from walkround.speech.transcribe import SpeechOptions
+from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions
 
 _FILE = click.Path(path_type=Path)
 
@@ -53,7 +53,7 @@ _SPEECH_OPTIONS = [
     click.option("--threads", type=click.IntRange(0), default=0, help="Processor threads; 0 takes all there are."),
     click.option(
         "--hotwords/--no-hotwords",
-        default=False,
+        default=HOTWORDS_BY_DEFAULT,
         show_default=True,
         help="Lean the recogniser to the lexicon.",
     ),
