@@ -27,11 +27,11 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         start, end = doc._.clauses.span_of(mention.start)
         part = mention.targets[0].part
         following = min(len(doc), end + 12)
-        if _holds(doc, lexicon, rules["exempt"], start, following):
+        if lexicon.holds(doc[start:following].text, rules["exempt"]):
             continue
         must = part in rules["parts"]
         reading.verdicts = [v for v in reading.verdicts if not (v.part == part and start <= v.at < end)]
-        if not must and _holds(doc, lexicon, rules["not_fitted"], start, following):
+        if not must and lexicon.holds(doc[start:following].text, rules["not_fitted"]):
             continue
         first, last = times(doc, start, end)
         row = DefectRow(
@@ -69,8 +69,3 @@ def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
         if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
             return start, end
     return None
-
-
-def _holds(doc: Doc, lexicon: Lexicon, phrases: list[str], start: int, end: int) -> bool:
-    text = f" {doc[start:end].text} "
-    return any(f" {' '.join(lexicon.fold(p))} " in text for p in phrases)

@@ -2,7 +2,7 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import FACTS_MILEAGE_CUES, FACTS_PLATE
+from walkround.narration.grammar import FACTS_MILEAGE_CUES, FACTS_NOT_MILEAGE, FACTS_PLATE
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import FactRow, Reading
@@ -97,17 +97,7 @@ def _mileage(doc: Doc, words: list[str], groups: list[list[Number]], reading: Re
             ["left"],
         ):
             score = 0
-        if part[0].start and words[part[0].start - 1] in (
-            "in",
-            "every",
-            "within",
-            "after",
-            "another",
-            "next",
-            "last",
-            "at",
-            "for",
-        ):
+        if part[0].start and words[part[0].start - 1] in FACTS_NOT_MILEAGE:
             score = 0  # "a service in 2,000 miles"
         if score and value >= 100 and (best is None or score > best[0]):
             best = (score, part, value)

@@ -113,7 +113,7 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     axis = _axis_beside(focus, doc, term, start, end)
     if axis and axis in family.members and family.axis_words:
         return [family.members[axis]]
-    if family.id == "seat" and (focus.one_piece_seat or _whole(focus, family, doc, start, end)):
+    if family.id == "seat" and (focus.one_piece_seat or focus.lexicon.holds(doc[start:end].text, family.whole)):
         focus.one_piece_seat = focus.one_piece_seat or not term.plural
         return list(family.members.values())
     if term.form in family.inner:
@@ -160,11 +160,6 @@ def _inner(focus: Focus, family: Family, term: Term, doc: Doc, end: int) -> list
 
 def _sided(focus: Focus, members: list[str]) -> bool:
     return any(focus.lexicon.parts[m].sided for m in members)
-
-
-def _whole(focus: Focus, family: Family, doc: Doc, start: int, end: int) -> bool:
-    text = " " + doc[start:end].text + " "
-    return any(" " + " ".join(focus.lexicon.fold(phrase)) + " " in text for phrase in family.whole)
 
 
 def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:

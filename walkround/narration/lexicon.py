@@ -6,6 +6,7 @@ file and the line.
 
 import hashlib
 import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from importlib import resources
@@ -76,7 +77,6 @@ class Family:
     axis_words: bool = True
     group_word: bool = False
     plural_forms: tuple[str, ...] = ()
-    named_too: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
     inner: tuple[str, ...] = ()
     when: dict[str, str] = field(default_factory=dict)
@@ -151,6 +151,21 @@ class Lexicon:
             if isinstance(node, list):
                 return [str(item) for item in node]
         return []
+
+    @cached_property
+    def _padded(self) -> dict[str, str]:
+        """Phrases asked for so far, folded, with a space on each side."""
+        return {}
+
+    def holds(self, text: str, phrases: Iterable[str]) -> bool:
+        """Whether folded ``text`` (words between single spaces) holds one of the phrases as whole words."""
+        inside = f" {text} "
+        for phrase in phrases:
+            if phrase not in self._padded:
+                self._padded[phrase] = f" {' '.join(self.fold(phrase))} "
+            if self._padded[phrase] in inside:
+                return True
+        return False
 
     def fold(self, text: str) -> tuple[str, ...]:
         """A phrase as the reader matches it."""

@@ -125,7 +125,7 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
             message = f"unknown group '{part.group}'; use one of {', '.join(GROUPS)}."
             raise _fault(sources, "parts.toml", "group", part.id, message)
     for family in lexicon.families.values():
-        for member in [*family.members.values(), *family.when.values(), *family.named_too]:
+        for member in [*family.members.values(), *family.when.values()]:
             if member not in lexicon.parts:
                 raise _fault(sources, "families.toml", member, family.id, f"unknown part '{member}'.")
     for defect in lexicon.defects.values():

@@ -143,7 +143,7 @@ def _recited(doc: Doc, measured: Measured, lexicon: Lexicon) -> bool:
     """Whether the number is a limit, a specification or a distance that is only recited."""
     table = lexicon.trees["measures.toml"]
     start, end = doc._.clauses.span_of(measured.start, 1)
-    before = " " + doc[start : measured.start].text + " "
+    before = doc[start : measured.start].text
     after = " " + doc[measured.end : min(end, measured.end + 4)].text + " "
     if measured.unit in ("miles", "km"):
         return True
@@ -151,7 +151,7 @@ def _recited(doc: Doc, measured: Measured, lexicon: Lexicon) -> bool:
         said = f" {doc[measured.start : measured.end + 2].text} "
         if " old " not in said and " age " not in said:
             return True
-    return any(f" {' '.join(lexicon.fold(w))} " in before for w in table["recited"]["before"]) or any(
+    return lexicon.holds(before, table["recited"]["before"]) or any(
         after.startswith(f" {' '.join(lexicon.fold(w))} ") for w in table["recited"]["after"]
     )
 

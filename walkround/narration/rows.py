@@ -1,7 +1,5 @@
 """From statements to rows: merging, taking back, severity, extent, confidence and the reasons to look."""
 
-from collections.abc import Iterator
-
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
@@ -182,9 +180,6 @@ class RowMaker:
         return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
 
     # --- making rows ------------------------------------------------------------------------------
-    def _targets(self, statement: Statement) -> Iterator[Target]:
-        yield from statement.targets
-
     def _span(self, statement: Statement) -> tuple[int, int]:
         """The tokens to quote: the sentence, and the one before where this one is a mere fragment of it."""
         start, end = statement.start, statement.end

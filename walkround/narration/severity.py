@@ -17,30 +17,26 @@ class Placed(Protocol):
     end: int
 
 
-def _holds(text: str, phrases: list[str], lexicon: Lexicon) -> bool:
-    return any(f" {' '.join(lexicon.fold(p))} " in text for p in phrases)
-
-
 def severity_of(doc: Doc, lexicon: Lexicon, statement: Placed, row: DefectRow) -> str:
     """minor, moderate or serious, from the tables of lexicon/defects.toml."""
     table = lexicon.severity
     level = LEVELS.index(lexicon.defects[row.defect].severity)
-    text = f" {doc[statement.start : statement.end].text} "
-    near = f" {doc[max(statement.start, row.at - 6) : min(statement.end, row.at + 6)].text} "
+    text = doc[statement.start : statement.end].text
+    near = doc[max(statement.start, row.at - 6) : min(statement.end, row.at + 6)].text
     for rule in table.get("lower", []):
         if row.defect in rule["defects"] and row.part in rule["parts"]:
             level = min(level, LEVELS.index(rule["to"]))
     for rule in table.get("raise", []):
         if row.defect in rule["defects"] and row.part in rule["parts"]:
             level = max(level, LEVELS.index(rule["to"]))
-    if row.defect in ("leak", "bent") and _holds(near, table["smaller_words"], lexicon) and level == 1:
-        level = 1 if row.defect == "leak" else 0
+    if row.defect == "bent" and level == 1 and lexicon.holds(near, table["smaller_words"]):
+        level = 0
     if (
-        _holds(near, table["bigger_words"], lexicon)
-        and level == 0
+        level == 0
         and row.defect in ("dent", "crack", "tear", "corrosion")
+        and lexicon.holds(near, table["bigger_words"])
     ):
         level = 1
-    if _holds(text, table["serious_words"], lexicon):
+    if lexicon.holds(text, table["serious_words"]):
         level = 2
     return LEVELS[level]
