@@ -19,7 +19,9 @@ from scoring import Counts, fits, match, rates, score
 from walkround import __version__
 from walkround.narration.lexicon import load_lexicon
 from walkround.narration.reader import Reader
-from walkround.report.build import build_report
+from walkround.pipeline import assemble
+from walkround.report.heard import Film, Heard, transcript_row
+from walkround.report.record import Media
 from walkround.speech.imported import read_transcript
 
 BANDS = (0.0, 0.5, 0.75, 0.85, 0.9, 0.95, 1.01)
@@ -35,7 +37,8 @@ def read_all(folder: Path, reader: Reader, unpunctuated: bool) -> dict[str, tupl
                 source = Path(scratch) / "narration.txt"
                 source.write_text(strip(path.read_text(encoding="utf-8")), encoding="utf-8")
             transcript = read_transcript(source)
-        report = build_report(reader.lexicon, transcript, reader.read(transcript), None, [])
+        heard = Heard(films=[Film(media=Media(), path=None, transcript=transcript_row(transcript))])
+        report, _ = assemble(heard, reader.lexicon, reader)
         key = json.loads((path.parent / "gold.json").read_text(encoding="utf-8"))
         out[path.parent.name] = (key, report.model_dump(mode="json"))
     return out

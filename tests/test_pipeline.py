@@ -162,7 +162,7 @@ def test_the_record_that_is_written_is_the_one_that_is_returned(talk: Path, tmp_
     made = make_report(Job(None, tmp_path / "out", talk))
     assert read_report(made.record_path) == made.report
     assert sorted(p.name for p in (tmp_path / "out").iterdir()) == [
-        "made-by-walkround.json", "report.html", "report.json",
+        "heard.json", "made-by-walkround.json", "report.html", "report.json",
     ]  # fmt: skip
 
 

@@ -17,7 +17,7 @@ from rich.progress import (
 
 from walkround.errors import shown
 from walkround.pipeline import Outcome
-from walkround.report.build import plain
+from walkround.report.heard import plain
 from walkround.report.record import Finding, Report
 from walkround.timecode import clock
 

@@ -30,6 +30,10 @@ class OutputError(WalkroundError):
     """An output folder that cannot be written or must not be overwritten."""
 
 
+class InputError(WalkroundError):
+    """Something else that was given and cannot be used: a folder that is no walk-round, an unknown kind."""
+
+
 def shown(path: str | Path) -> str:
     """A path as it is shown in a message: control characters made visible, so that it stays one line."""
     return "".join(c if c.isprintable() else repr(c)[1:-1] for c in str(path))

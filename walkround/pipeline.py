@@ -8,10 +8,12 @@ from typing import Protocol
 from walkround.errors import MediaError, WalkroundError, shown
 from walkround.media.probe import MediaInfo, probe
 from walkround.media.sound import read_sound
+from walkround.narration.joining import joined
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon, load_lexicon
 from walkround.narration.model import Reading
 from walkround.narration.reader import Reader
 from walkround.report.build import build_report
+from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
 from walkround.report.record import Report
 from walkround.report.store import Folder
@@ -72,7 +74,7 @@ class Outcome:
 
 
 def make_report(job: Job, progress: Progress | None = None) -> Outcome:
-    """Run the whole path and write ``report.json`` and ``report.html`` into ``job.out``.
+    """Run the whole path and write the record and the page into ``job.out``.
 
     Raises WalkroundError for everything a person can mend; nothing is written then.
     """
@@ -82,6 +84,13 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
     lexicon = load_lexicon(job.lexicon)
+    film = hear(job, lexicon, progress)
+    heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)
+    return finish(folder, heard, lexicon, progress)
+
+
+def hear(job: Job, lexicon: Lexicon, progress: Progress) -> Film:
+    """Look at the film and listen to it (or read its transcript)."""
     media = None
     if job.video is not None:
         progress.stage("Looking at the video")
@@ -92,13 +101,39 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     else:
         assert media is not None
         transcript = listen(media, job, lexicon, progress)
+    return Film(
+        media=media_row(media),
+        path=_seen_from(job.video, job.out) if job.video else None,
+        transcript=transcript_row(transcript),
+        warnings=list(transcript.warnings),
+    )
+
+
+def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -> Outcome:
+    """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
-    reading = Reader(lexicon).read(transcript)
-    report = build_report(lexicon, transcript, reading, media, _warnings(transcript, reading))
+    report, reading = assemble(heard, lexicon)
     progress.stage("Writing the report")
-    page = page_of(report, lexicon, _href(job.video, job.out) if job.video else None)
-    folder.write({"report.json": report.to_json(), "report.html": page})
+    page = page_of(report, lexicon, heard.films[0].path)
+    folder.write({HEARD: heard.to_json(), "report.json": report.to_json(), "report.html": page})
     return Outcome(report, reading, folder.path / "report.json", folder.path / "report.html")
+
+
+def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tuple[Report, Reading]:
+    """The record of what was heard, and the reading that it was made from. Writes nothing.
+
+    A ``reader`` over the same lexicon may be given: it takes a second to make.
+    """
+    reader = reader or Reader(lexicon)
+    reading = joined([reader.read(transcript_of(film.transcript)) for film in heard.films])
+    return build_report(lexicon, heard, reading, _warnings(heard, reading)), reading
+
+
+def rebuild(path: Path, progress: Progress | None = None) -> Outcome:
+    """Build the record and the page of a walk-round's folder anew from what was heard. Raises WalkroundError."""
+    heard = read_heard(path)
+    lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)
+    return finish(Folder(path), heard, lexicon, progress or Quiet())
 
 
 def listen(media: MediaInfo, job: Job, lexicon: Lexicon, progress: Progress) -> Transcript:
@@ -135,16 +170,15 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
     )
 
 
-def _href(video: Path, out: Path) -> str:
-    """The video as seen from the report's folder, with forward slashes."""
+def _seen_from(path: Path, folder: Path) -> str:
+    """A path as seen from a folder, with forward slashes."""
     try:
-        return Path(os.path.relpath(video.resolve(), out.resolve())).as_posix()
+        return Path(os.path.relpath(path.resolve(), folder.resolve())).as_posix()
     except ValueError:  # another drive on Windows
-        return video.resolve().as_posix()
+        return path.resolve().as_posix()
 
 
-def _warnings(transcript: Transcript, reading: Reading) -> list[str]:
-    warnings = []
-    if transcript.segments and not reading.named:
-        warnings.append("No part of the motorcycle was named in these words; is it the right recording?")
-    return warnings
+def _warnings(heard: Heard, reading: Reading) -> list[str]:
+    if any(film.transcript.segments for film in heard.films) and not reading.named:
+        return ["No part of the motorcycle was named in these words; is it the right recording?"]
+    return []

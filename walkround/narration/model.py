@@ -12,6 +12,7 @@ class Row:
     end: float
     part: str | None = None
     side: str | None = None
+    source: int = 0  #: which film of the walk-round the times are of
 
 
 @dataclass(slots=True)
@@ -73,6 +74,7 @@ class FactRow:
     value: int | float | str
     quote: str
     start: float
+    source: int = 0
 
 
 @dataclass(slots=True)
@@ -82,6 +84,7 @@ class Passed:
     quote: str
     start: float
     reason: str
+    source: int = 0
 
 
 @dataclass(slots=True)
@@ -90,6 +93,7 @@ class Move:
 
     start: float
     place: str
+    source: int = 0
 
 
 @dataclass(slots=True)

@@ -271,7 +271,7 @@ class RowMaker:
             self.out.withdrawn.append(
                 TakenBack(
                     quote(self.doc, statement.start, statement.end), start, end, target.part or None, target.side,
-                    statement.said.id, words, at,
+                    defect=statement.said.id, taken_back_by=words, taken_back_at=at,
                 )
             )  # fmt: skip
 

@@ -41,7 +41,7 @@ def _add(
     quantity = measured.quantity or quantity_of(lexicon, target.part, measured.unit)
     row = SizeRow(
         quote(doc, statement.start, statement.end), start, end, target.part, target.side,
-        quantity, measured.value, measured.unit, measured.approximate,
+        quantity=quantity, value=measured.value, unit=measured.unit, approximate=measured.approximate,
     )  # fmt: skip
     corrected = any(measured.start - 6 <= s < measured.start for s, _ in doc._.terms.cue("joining.corrections"))
     for old in reading.measurements:

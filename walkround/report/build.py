@@ -6,26 +6,25 @@ from pydantic import BaseModel
 
 from walkround import __version__
 from walkround.checklist.coverage import checklist
-from walkround.media.probe import MediaInfo
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.model import DefectRow, Reading, Row
+from walkround.narration.model import DefectRow, FactRow, Reading, Row
 from walkround.report import record as r
 from walkround.report.chapters import chapters
-from walkround.speech.transcript import Transcript
+from walkround.report.heard import Film, Heard, rounded
 
 M = TypeVar("M", bound=BaseModel)
 
 
-def build_report(
-    lexicon: Lexicon, transcript: Transcript, reading: Reading, media: MediaInfo | None, warnings: list[str]
-) -> r.Report:
+def build_report(lexicon: Lexicon, heard: Heard, reading: Reading, warnings: list[str]) -> r.Report:
     """The record of one walk-round. Pure: the same input gives the same record."""
-    duration = media.duration if media else (transcript.segments[-1].end if transcript.segments else 0.0)
+    first, *added = heard.films
     return r.Report(
         tool=r.Tool(version=__version__, lexicon_sha256=lexicon.sha256),
-        media=_media(media),
-        bike={k: r.Fact(value=f.value, quote=f.quote, start=_t(f.start)) for k, f in reading.facts.items()},
-        transcript=_transcript(transcript),
+        media=first.media,
+        added=[film.media for film in added],
+        bike={k: _fact(f) for k, f in reading.facts.items()} | heard.given,
+        transcript=first.transcript,
+        added_transcripts=[film.transcript for film in added],
         findings=[_finding(row, f"f{n}") for n, row in enumerate(reading.findings, 1)],
         unplaced=[_finding(row, f"u{n}") for n, row in enumerate(reading.unplaced, 1)],
         checklist=[
@@ -50,12 +49,12 @@ def build_report(
         withdrawn=[
             _made(r.Withdrawn,
                 _spoken(w), part=w.part, side=w.side, defect=w.defect, taken_back_by=w.taken_back_by,
-                taken_back_at=_t(w.taken_back_at),
+                taken_back_at=rounded(w.taken_back_at),
             )
             for w in reading.withdrawn
         ],
-        chapters=chapters(lexicon, reading, duration),
-        warnings=[*warnings, *transcript.warnings],
+        chapters=chapters(lexicon, reading, _duration(first)),
+        warnings=[*warnings, *(warning for film in heard.films for warning in film.warnings)],
     )  # fmt: skip
 
 
@@ -67,47 +66,18 @@ def _made(model: type[M], *parts: dict[str, Any], **fields: Any) -> M:
     return model.model_validate(merged | fields)
 
 
-def plain(name: str) -> str:
-    """A file name as text that any program can read: bytes that are not UTF-8 become a replacement mark."""
-    return name.encode("utf-8", "surrogateescape").decode("utf-8", "replace")
+def _spoken(row: Row) -> dict[str, str | float | int]:
+    return {"quote": row.quote, "start": rounded(row.start), "end": rounded(row.end), "source": row.source}
 
 
-def _t(seconds: float) -> float:
-    return round(seconds, 3)
+def _fact(row: FactRow) -> r.Fact:
+    return r.Fact(value=row.value, quote=row.quote, start=rounded(row.start), source=row.source)
 
 
-def _spoken(row: Row) -> dict[str, str | float]:
-    return {"quote": row.quote, "start": _t(row.start), "end": _t(row.end)}
-
-
-def _media(media: MediaInfo | None) -> r.Media:
-    if media is None:
-        return r.Media()
-    return r.Media(
-        file=plain(media.path.name), sha256=media.sha256, duration=_t(media.duration), width=media.width,
-        height=media.height, rotation=media.rotation, recorded_at=media.recorded_at,
-    )  # fmt: skip
-
-
-def _transcript(transcript: Transcript) -> r.TranscriptRow:
-    return r.TranscriptRow(
-        source=transcript.source,
-        language=transcript.language,
-        timing=transcript.timing,
-        segments=[
-            r.SegmentRow(
-                start=_t(s.start), end=_t(s.end), text=s.text,
-                words=[
-                    r.WordRow(
-                        text=w.text, start=_t(w.start), end=_t(w.end),
-                        probability=None if w.probability is None else round(w.probability, 3),
-                    )
-                    for w in s.words
-                ],
-            )
-            for s in transcript.segments
-        ],
-    )  # fmt: skip
+def _duration(film: Film) -> float:
+    """Seconds of the film, or of its words where there is no film."""
+    segments = film.transcript.segments
+    return film.media.duration if film.media.duration is not None else segments[-1].end if segments else 0.0
 
 
 def _finding(row: DefectRow, row_id: str) -> r.Finding:

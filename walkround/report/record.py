@@ -27,6 +27,7 @@ class Spoken(_Row):
     quote: str
     start: float = Field(ge=0)
     end: float = Field(ge=0)
+    source: int = Field(default=0, ge=0)  #: which film the times are of: 0 is ``media``, n is the n-th of ``added``
 
 
 class Tool(_Row):
@@ -55,6 +56,7 @@ class Fact(_Row):
     value: int | float | str
     quote: str | None = None
     start: float | None = None
+    source: int = Field(default=0, ge=0)
     given: bool = False
 
 
@@ -93,6 +95,13 @@ class Reason(_Row):
     entry: str
 
 
+class Still(_Row):
+    """A picture from the film: the file seen from the report's folder, and the time of its frame."""
+
+    file: str
+    time: float = Field(ge=0)
+
+
 class Finding(Spoken):
     """A defect that the narrator spoke of. ``part`` is null only in ``unplaced``."""
 
@@ -109,7 +118,10 @@ class Finding(Spoken):
     confidence: float = Field(ge=0, le=1)
     review: str | None = None
     still: str | None = None
+    still_at: float | None = None  #: time of the still's frame
+    other_stills: list[Still] = []  #: further pictures of the same moment, next best first
     clip: str | None = None
+    not_shown: str | None = None  #: said, but not clearly shown: why, in words
     trace: list[Reason] = []
 
 
@@ -120,8 +132,12 @@ class ChecklistRow(_Row):
     side: Side | None
     group: str
     state: State
+    not_fitted: str | None = None  #: the bike has no such part: how that is known, in words
     review: str | None = None
     evidence: list[Spoken] = []
+    still: str | None = None
+    still_at: float | None = None
+    not_shown: str | None = None
 
 
 class Measurement(Spoken):
@@ -131,9 +147,11 @@ class Measurement(Spoken):
     side: Side | None = None
     quantity: str
     value: float | int | str
+    upper: float | int | None = None  #: the far end, where a range was said ("three to four mil")
     unit: str | None
     approximate: bool = False
-    checked_against: str | None = None
+    checked_against: str | None = None  #: the published value and its source, as a sentence
+    review: str | None = None
 
 
 class Promise(Spoken):
@@ -172,9 +190,27 @@ class Withdrawn(Spoken):
     taken_back_at: float
 
 
+class Question(_Row):
+    """Something that does not fit together, put to a person in words; never an accusation."""
+
+    about: str  #: what it concerns, in plain words
+    text: str
+    evidence: list[Spoken] = []
+
+
+class PoorView(_Row):
+    """A stretch of film in which little can be seen, and why, in words."""
+
+    start: float
+    end: float
+    reason: str
+    source: int = Field(default=0, ge=0)
+
+
 class Chapter(_Row):
     """A stretch of the video about one place on the bike."""
 
+    source: int = Field(default=0, ge=0)
     start: float
     title: str
     group: str
@@ -186,8 +222,10 @@ class Report(_Row):
     schema_version: str = SCHEMA_VERSION
     tool: Tool
     media: Media
+    added: list[Media] = []  #: further films of the same walk-round: source 1, 2, ...
     bike: dict[str, Fact] = {}
-    transcript: TranscriptRow
+    transcript: TranscriptRow  #: of the first film; those of ``added`` are in ``added_transcripts``
+    added_transcripts: list[TranscriptRow] = []
     findings: list[Finding] = []
     unplaced: list[Finding] = []
     checklist: list[ChecklistRow] = []
@@ -198,6 +236,8 @@ class Report(_Row):
     excluded: list[Extra] = []
     repaired: list[Repaired] = []
     withdrawn: list[Withdrawn] = []
+    questions: list[Question] = []
+    poor_views: list[PoorView] = []
     chapters: list[Chapter] = []
     warnings: list[str] = []
 

@@ -11,6 +11,8 @@ from walkround.errors import OutputError, shown
 
 #: What we wrote last, by name and SHA-256: a file that differs was changed by hand.
 STAMP = "made-by-walkround.json"
+#: Files that a run writes over.
+OURS = ("heard.json", "report.json", "report.html")
 #: Where the review of a report is kept; its presence alone means that a person has worked on it.
 EDITS = "edits.jsonl"
 
@@ -45,7 +47,7 @@ class Folder:
         """Files of ours that somebody changed since we wrote them, and files we would overwrite unasked."""
         made = self._stamp()
         found = []
-        for name in ("report.json", "report.html"):
+        for name in OURS:
             path = self.path / name
             if path.is_file() and _sha256(path.read_bytes()) not in made.get(name, []):
                 found.append(name)

@@ -1,0 +1,72 @@
+"""The commands that make a report."""
+
+import json
+from pathlib import Path
+
+import click
+
+from walkround.cli.options import FILE, plainly, speech_options
+from walkround.console import Console, explain_text, summary, summary_text
+from walkround.demo import run_demo
+from walkround.pipeline import Job, make_report
+from walkround.speech.transcribe import SpeechOptions
+
+
+@click.command()
+@click.argument("video", type=FILE, required=False)
+@click.option("--out", type=FILE, required=True, help="Folder for report.json and report.html.")
+@click.option("--transcript", type=FILE, help="Words from SRT, WebVTT, whisper JSON, [m:ss] lines or plain text.")
+@click.option("--lexicon", type=FILE, help="A folder of your own words, laid over ours.")
+@speech_options
+@click.option("--replace-edits", is_flag=True, help="Write over files changed by hand (they are kept beside).")
+@click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
+@click.option("--explain", is_flag=True, help="Print why each row was read as it was.")
+@plainly
+def report(
+    video: Path | None,
+    out: Path,
+    transcript: Path | None,
+    lexicon: Path | None,
+    model: str | None,
+    device: str,
+    compute_type: str,
+    threads: int,
+    hotwords: bool,
+    replace_edits: bool,
+    as_json: bool,
+    explain: bool,
+) -> None:
+    """Make the condition report of VIDEO (or of a transcript alone)."""
+    speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
+    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits)
+    _make(job, as_json=as_json, explain=explain)
+
+
+@click.command()
+@click.option(
+    "--out",
+    type=FILE,
+    default=Path("walkround-demo"),
+    show_default=True,
+    help="Folder for the demo's report.",
+)
+@speech_options
+@click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
+@plainly
+def demo(
+    out: Path, model: str | None, device: str, compute_type: str, threads: int, hotwords: bool, as_json: bool
+) -> None:
+    """Make the report of the demo bike: an invented motorcycle, filmed and spoken by this project."""
+    speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
+    _make(run_demo(out, model, speech, hotwords), as_json=as_json)
+
+
+def _make(job: Job, *, as_json: bool, explain: bool = False) -> None:
+    with Console() as console:
+        outcome = make_report(job, console)
+    if as_json:
+        click.echo(json.dumps(summary(outcome), ensure_ascii=False, indent=1))
+        return
+    click.echo(summary_text(outcome))
+    if explain:
+        click.echo(explain_text(outcome))
