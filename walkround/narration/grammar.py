@@ -47,6 +47,13 @@ FOCUS_SELECTED = _words(
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
     """
 )
+ELABORATION_JOINING = _words("and plus also then but another other second more too with or")
+ELABORATION_SAME = _words("it it's that which they someone somebody he she i you")
+ELABORATION_LISTED = _words(
+    """
+    a an some two three few couple of little small tiny slight light odd bit the big deep long
+    """
+)
 FOLDING_KEEP_S = _words(
     """
     gas abs was has his this yes is as us its bus plus minus lens chassis always perhaps towards across

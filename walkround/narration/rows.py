@@ -4,6 +4,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import sureness, trace
+from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.focus import Target
 from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
@@ -28,6 +29,7 @@ class RowMaker:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
+        self.ends: dict[int, int] = {}  # where the words of a finding end
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {
             lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
@@ -227,8 +229,21 @@ class RowMaker:
             return
         for target in targets:
             row = self._base(statement, self._becomes(statement, defect, target), target)
-            if not self._merge(row, statement):
+            if not self._merge(row, statement) and not self._goes_on(row, statement):
                 self.out.findings.append(row)
+                self.ends[id(row)] = statement.said.end
+
+    def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
+        """Whether the row goes on about a fault of the same part in the same sentence; that one then takes it in."""
+        for old in reversed(self.out.findings):
+            same = old.part == row.part and (old.side == row.side or old.side is None or row.side is None)
+            if not same or not statement.start <= old.at < row.at:
+                continue
+            if elaborates(self.doc, self.ends.get(id(old), old.at + 1), statement.said.start):
+                take_in(old, row, quote(self.doc, statement.said.start, statement.said.end))
+                return True
+            return False
+        return False
 
     def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
         form = self.lexicon.fold(statement.said.form)
