@@ -14,6 +14,7 @@ from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
 from walkround.narration.leftovers import read_leftovers
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
 from walkround.narration.polarity import Said, judge
@@ -43,6 +44,9 @@ class Reader:
         recognised = transcript.timing == "recognised" or any(w.probability is not None for w in transcript.words())
         doc = build_doc(transcript, self.lexicon, self.nlp.vocab, self.confusions if recognised else None)
         doc = self.finder(doc)
+        if not doc._.punctuated:
+            restore(doc, weights())
+            doc = self.finder(doc)
         return find_clauses(self.sounds(doc) if recognised else doc)
 
     def read(self, transcript: Transcript) -> Reading:

@@ -18,8 +18,8 @@ from walkround.narration.text import quote, times
 REMARK_REACH = 45
 #: A sentence of so few tokens is quoted with the one before it.
 FRAGMENT = 6
-#: Without punctuation, a statement of fewer tokens is quoted with its neighbours.
-UNPUNCTUATED = 12
+#: Without punctuation, so many tokens before and after the words of a fault are quoted with them.
+UNPUNCTUATED = 9
 
 
 class RowMaker:
@@ -187,10 +187,11 @@ class RowMaker:
         start, end = statement.start, statement.end
         clauses = self.doc._.clauses
         if not self.doc._.punctuated:  # where a statement ends is a guess then: quote more round it
-            if start and end - start < UNPUNCTUATED and clauses.before[start] < 3:
-                start = clauses.span_of(start - 1)[0]
-            if end < len(self.doc) and end - start < 2 * UNPUNCTUATED and clauses.before[end] < 3:
-                end = clauses.span_of(end)[1]
+            said = statement.said
+            while start and said.start - start < UNPUNCTUATED and clauses.before[start] < 3:
+                start = max(clauses.span_of(start - 1)[0], start - UNPUNCTUATED)
+            while end < len(self.doc) and end - said.end < UNPUNCTUATED and clauses.before[end] < 3:
+                end = min(clauses.span_of(end)[1], end + UNPUNCTUATED)
             return start, end
         if statement.how == "focus" and start and clauses.before[start] < 3:
             s, e = clauses.span_of(start - 1)
