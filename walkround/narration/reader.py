@@ -14,6 +14,7 @@ from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
 from walkround.narration.leftovers import read_leftovers
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.lowsizes import read_low_sizes
 from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
@@ -69,6 +70,7 @@ class Reader:
         RowMaker(doc, self.lexicon, told, reading).make()
         read_absences(doc, self.lexicon, told, reading)
         read_sizes(doc, self.lexicon, told, measures, reading)
+        read_low_sizes(doc, self.lexicon, told, measures, reading)
         read_extras(doc, self.lexicon, told, reading)
         read_leftovers(doc, self.lexicon, told, reading)
         _name(doc, told, reading)
