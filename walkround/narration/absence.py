@@ -68,4 +68,7 @@ def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
     for start, end in terms.within("denial.after", mention.end, mention.end + 8) if must else ():
         if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
             return start, end
+    for start, end in terms.within("denial.alone", mention.end, mention.end + 6) if must else ():
+        if clauses.ends_at(end) and doc[start].text in ("has", "hasn't", "have", "haven't", "there", "isn't", "i", "we"):
+            return start, end
     return None

@@ -105,6 +105,8 @@ class Attacher:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
         statement.targets = self._refine(statement.targets, said)
+        if said.kind == "defect":
+            statement.targets = [self._bearer(target, said) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self._fitting(statement.targets, said)
         self.told.statements.append(statement)
@@ -292,6 +294,14 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _bearer(self, target: Target, said: Said) -> Target:
+        """The engine as it runs has no scratches: its casing has."""
+        part = self.lexicon.parts.get(target.part)
+        if part is None or not part.otherwise or said.id in part.bears or self.lexicon.defects[said.id].generic:
+            return target
+        side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
+        return Target(part.otherwise, side)
 
     def _refine(self, targets: list[Target], said: Said) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""

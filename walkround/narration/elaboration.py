@@ -19,8 +19,12 @@ def elaborates(doc: Doc, first: int, second: int) -> bool:
     """Whether the fault word at token ``second`` goes on about the fault whose words end before ``first``."""
     words = [doc[i].text for i in range(first, second)]
     joins = [k for k, word in enumerate(words) if word in ELABORATION_JOINING]
+    following = [doc[i].text for i in range(second, min(len(doc), second + 6))]
     if joins:
-        return bool({*words[joins[-1] + 1 : joins[-1] + 3]} & ELABORATION_SAME)
+        rest = " ".join(words[joins[-1] + 1 :]).removesuffix(" a bit").removesuffix(" a little").split()
+        counted = any(word in ("a", "an", "some", "few", "couple") for word in rest)
+        besides = "on top of" in " ".join(following)
+        return not counted and not besides and bool({*words[joins[-1] + 1 : joins[-1] + 3]} & ELABORATION_SAME)
     listed = len(words) <= 4 and all(word in ELABORATION_LISTED for word in words)
     return not listed
 

@@ -113,6 +113,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     axis = _axis_beside(focus, doc, term, start, end)
     if axis and axis in family.members and family.axis_words:
         return [family.members[axis]]
+    if family.rear_places and not term.plural and focus.lexicon.holds(doc[term.end:end].text, family.rear_places):
+        return [family.members["rear"]]
     if family.id == "seat" and (focus.one_piece_seat or focus.lexicon.holds(doc[start:end].text, family.whole)):
         focus.one_piece_seat = focus.one_piece_seat or not term.plural
         return list(family.members.values())
@@ -218,7 +220,9 @@ def find_selectors(
     doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
-    found = [(w.start, w.end, w.value) for w in words if w.one and not w.void]
+    found = [
+        (w.start, w.end, f"{_axis_before(doc, lexicon, w.start)}{w.value}") for w in words if w.one and not w.void
+    ]
     inside = {i for t in terms.things for i in range(t.start, t.end)}
     places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
     for axis, forms in lexicon.axis.items():
@@ -247,8 +251,18 @@ def find_selectors(
     return sorted(found)
 
 
+def _axis_before(doc: Doc, lexicon: Lexicon, index: int) -> str:
+    """The axis word right before a side word ("the front left one"), as "front " or "rear "."""
+    word = doc[index - 1].text if index else ""
+    return next((f"{axis} " for axis, forms in lexicon.axis.items() if word in forms), "")
+
+
 def select(focus: Focus, value: str, index: int) -> list[Target]:
     """What "the left one", "the other one", "the front" mean now; empty when nothing fits."""
+    if " " in value:
+        axis, side = value.split(" ")
+        members = select(focus, axis, index)
+        return [Target(t.part, side) for t in members] or select(focus, side, index)
     if value in ("front", "rear"):
         if focus.family and index - focus.family_at <= TOPIC_REACH:
             member = focus.lexicon.families[focus.family].members[value]

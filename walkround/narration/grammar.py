@@ -47,8 +47,8 @@ FOCUS_SELECTED = _words(
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
     """
 )
-ELABORATION_JOINING = _words("and plus also then but another other second more too with or")
-ELABORATION_SAME = _words("it it's that which they someone somebody he she i you")
+ELABORATION_JOINING = _words("and plus also then but another other second more too where besides")
+ELABORATION_SAME = _words("it that which they someone somebody he she i you")
 ELABORATION_LISTED = _words(
     """
     a an some two three few couple of little small tiny slight light odd bit the big deep long
@@ -88,6 +88,8 @@ POLARITY_COPULAS = _words(
     's is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep
     """
 )
+POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so")
+POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going get")
 POLARITY_INTENSIFIERS = _words(
     """
     very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably

@@ -52,7 +52,11 @@ Tree = dict[str, Any]
 
 @dataclass(frozen=True)
 class Part:
-    """A part of a motorcycle. ``sided``: one on the left and one on the right. ``safety``: it can throw a rider."""
+    """A part of a motorcycle. ``sided``: one on the left and one on the right. ``safety``: it can throw a rider.
+
+    Where ``bears`` is given, the part can have these faults only ("engine running" makes noises and has no
+    scratches); any other is that of the part ``otherwise``.
+    """
 
     id: str
     name: str
@@ -63,6 +67,8 @@ class Part:
     weak: tuple[str, ...] = ()
     plural_forms: tuple[str, ...] = ()
     head_forms: tuple[str, ...] = ()
+    bears: tuple[str, ...] = ()
+    otherwise: str | None = None
 
 
 @dataclass(frozen=True)
@@ -78,6 +84,7 @@ class Family:
     group_word: bool = False
     plural_forms: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
+    rear_places: tuple[str, ...] = ()
     inner: tuple[str, ...] = ()
     when: dict[str, str] = field(default_factory=dict)
 

@@ -73,8 +73,9 @@ class RowMaker:
             else:
                 self._pass(statement, "a good word denied, without saying what is wrong")
             return
-        if said.status == "said" and not said.tentative and statement.unknown_subject is None:
-            self._verdict(statement)
+        piece = statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
+        if said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
+            self._verdict(statement)  # "side stand, the spring's good, the switch is good"
 
     def _verdict(self, statement: Statement) -> None:
         if statement.how in ("locative", "later", "none"):
@@ -203,6 +204,8 @@ class RowMaker:
             quiet = not between(self.terms.things, s, e) and not between(self.terms.states, s, e)
             if quiet and e - s <= 2 * FRAGMENT:
                 end = e
+            elif end - start <= FRAGMENT + 2 and not between(self.terms.things, s, e):
+                end = clauses.span_of(end, 1)[1]  # "That's finished. It's only got one mil on it, so ..."
         return start, end
 
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:
