@@ -30,7 +30,8 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         if lexicon.holds(doc[start:following].text, rules["exempt"]):
             continue
         must = part in rules["parts"]
-        reading.verdicts = [v for v in reading.verdicts if not (v.part == part and start <= v.at < end)]
+        near = doc._.clauses.span_of(mention.start, 1)
+        reading.verdicts = [v for v in reading.verdicts if not (v.part == part and near[0] <= v.at < near[1])]
         if not must and lexicon.holds(doc[start:following].text, rules["not_fitted"]):
             continue
         first, last = times(doc, start, end)

@@ -264,6 +264,8 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         members = select(focus, axis, index)
         return [Target(t.part, side) for t in members] or select(focus, side, index)
     if value in ("front", "rear"):
+        if focus.targets and focus.family_at < focus.at and index - focus.at < 6:
+            return list(focus.targets)  # "sprockets, the back one's hooked"
         if focus.family and index - focus.family_at <= TOPIC_REACH:
             member = focus.lexicon.families[focus.family].members[value]
             sided = focus.lexicon.parts[member].sided
@@ -279,7 +281,7 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         return [Target(focus.sided.part, flipped(focus.sided.side))] if focus.sided else []
     if value not in ("left", "right"):
         return []
-    if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 14:
+    if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 22:
         return [Target(t.part, value) for t in focus.targets]  # "rear shocks, and the left one's weeping"
     return [Target(focus.sided.part, value)] if focus.sided else []
 

@@ -54,12 +54,13 @@ class RowMaker:
 
     def _settle_marks(self) -> None:
         """ "The one with the marks on it. There's a scuff, and a scratch": the marks are those named next."""
-        for row in [r for r in self.out.findings if r.defect == "mark"]:
+        for row in list(self.out.findings):
+            loose = self._loose(row)
             named = [
                 r for r in self.out.findings
-                if r.defect != "mark" and (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25
+                if (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25 and r.defect != row.defect
             ]  # fmt: skip
-            if named and self.doc._.tokens[row.at].plural:
+            if named and (loose or (row.defect == "mark" and self.doc._.tokens[row.at].plural)):
                 self.out.findings.remove(row)
                 self.out.passed.append(Passed(row.quote, row.start, "named more closely in what follows"))
 
@@ -244,10 +245,16 @@ class RowMaker:
             if not same or not statement.start <= old.at < row.at:
                 continue
             if elaborates(self.doc, self.ends.get(id(old), old.at + 1), statement.said.start):
-                take_in(old, row, quote(self.doc, statement.said.start, statement.said.end))
+                loose = self._loose(old)
+                take_in(old, row, quote(self.doc, statement.said.start, statement.said.end), loose)
                 return True
             return False
         return False
+
+    def _loose(self, row: DefectRow) -> bool:
+        """Whether a finding was named by words that say little ("had it", "gone", "had a knock")."""
+        words = self.doc[row.at : self.ends.get(id(row), row.at + 1)].text
+        return self.lexicon.holds(words, self.lexicon.phrases("loose.phrases"))
 
     def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
         form = self.lexicon.fold(statement.said.form)
