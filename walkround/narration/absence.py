@@ -70,6 +70,15 @@ def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
         if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
             return start, end
     for start, end in terms.within("denial.alone", mention.end, mention.end + 6) if must else ():
-        if clauses.ends_at(end) and doc[start].text in ("has", "hasn't", "have", "haven't", "there", "isn't", "i", "we"):
+        if clauses.ends_at(end) and doc[start].text in (
+            "has",
+            "hasn't",
+            "have",
+            "haven't",
+            "there",
+            "isn't",
+            "i",
+            "we",
+        ):
             return start, end
     return None

@@ -11,7 +11,7 @@ from walkround.narration.focus import (
     Mention,
     Target,
 )
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_ENDING, ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -130,6 +130,11 @@ class Attacher:
         )
         if relative and before and not subject:
             return made(before[-1].targets, "before", before[-1])
+        if subject and subject[-1].other and said.status == "said":
+            thing = self._forward(said, mentions, False, False, end) or self._object(said, mentions)
+            if thing:
+                self._resolve_once(thing, start, end)
+                return made(thing.targets, "forward", thing)
         if subject:
             return made(self._group(before), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
         pronoun = self.names.pronoun(clause, said.start)
@@ -236,6 +241,8 @@ class Attacher:
             beside = said.kind == "measure" and mention.start == said.end
             near = all(self.doc[i].text in ATTACH_SKIP - {"the"} for i in gap)
             beside = beside or (near and not any(self.clauses.before[said.end : mention.start + 1]))
+            ends_linked = head == said.end and self.doc[said.end - 1].text in ATTACH_ENDING and not pronoun
+            beside = beside or (ends_linked and not before)  # "the lacquer's coming off the front wheel"
             if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
                 return None
             if (mention.weak and (pronoun or before) and not beside) or (
@@ -257,6 +264,15 @@ class Attacher:
             ):
                 return None
             return mention
+        return None
+
+    def _object(self, said: Said, mentions: list[Mention]) -> Mention | None:
+        """The part that something was done to: "brake dust has stained the front wheel"."""
+        for mention in mentions:
+            if mention.start >= said.end and mention.term and not mention.other:
+                gap = range(said.end, mention.start)
+                close = len(gap) <= 4 and all(self.doc[i].text in ATTACH_SKIP for i in gap)
+                return mention if close and not any(self.clauses.before[said.end : mention.start + 1]) else None
         return None
 
     def _corrected(self, start: int, head: int) -> bool:

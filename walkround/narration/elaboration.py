@@ -22,7 +22,9 @@ def elaborates(doc: Doc, first: int, second: int) -> bool:
     following = [doc[i].text for i in range(second, min(len(doc), second + 6))]
     if joins:
         rest = " ".join(words[joins[-1] + 1 :]).removesuffix(" a bit").removesuffix(" a little").split()
-        counted = any(word in ("a", "an", "some", "few", "couple") for word in rest)
+        counted = any(
+            word in ("a", "an", "some", "few", "couple", "one", "two", "three", "several", "least") for word in rest
+        )
         besides = "on top of" in " ".join(following)
         return not counted and not besides and bool({*words[joins[-1] + 1 : joins[-1] + 3]} & ELABORATION_SAME)
     listed = len(words) <= 4 and all(word in ELABORATION_LISTED for word in words)

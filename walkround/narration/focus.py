@@ -37,6 +37,7 @@ class Mention:
     how: str = "named"  # named, selector, heard
     other: bool = False  # a thing that is no part of the bike
     value: str = ""  # for a selector: left, right, other, front or rear
+    owner: "Mention | None" = None  # the part that this is a piece of, where both are named together
 
     @property
     def named_only(self) -> bool:
@@ -113,7 +114,7 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     axis = _axis_beside(focus, doc, term, start, end)
     if axis and axis in family.members and family.axis_words:
         return [family.members[axis]]
-    if family.rear_places and not term.plural and focus.lexicon.holds(doc[term.end:end].text, family.rear_places):
+    if family.rear_places and not term.plural and focus.lexicon.holds(doc[term.end : end].text, family.rear_places):
         return [family.members["rear"]]
     if family.id == "seat" and (focus.one_piece_seat or focus.lexicon.holds(doc[start:end].text, family.whole)):
         focus.one_piece_seat = focus.one_piece_seat or not term.plural
@@ -220,9 +221,7 @@ def find_selectors(
     doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
-    found = [
-        (w.start, w.end, f"{_axis_before(doc, lexicon, w.start)}{w.value}") for w in words if w.one and not w.void
-    ]
+    found = [(w.start, w.end, f"{_axis_before(doc, lexicon, w.start)}{w.value}") for w in words if w.one and not w.void]
     inside = {i for t in terms.things for i in range(t.start, t.end)}
     places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
     for axis, forms in lexicon.axis.items():

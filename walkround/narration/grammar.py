@@ -15,10 +15,11 @@ ATTACH_GLUE = _words(
     and or the your both a an as well plus left right hand of with then also all front rear its my
     """
 )
+ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
 ATTACH_SKIP = _words(
     """
-    the a an your my this that its left right hand front rear back other very same both each either lower
+    the a an your my this that these those our his its left right hand front rear back other very same both each either lower
     upper bottom top
     """
 )
@@ -88,6 +89,7 @@ POLARITY_COPULAS = _words(
     's is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep
     """
 )
+OWNER_PREPOSITIONS = _words("on of off in from over above round around under at inside behind for to out into")
 POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so")
 POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going get")
 POLARITY_INTENSIFIERS = _words(

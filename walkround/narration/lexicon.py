@@ -102,6 +102,7 @@ class Defect:
     silent: tuple[str, ...] = ()
     default_part: str | None = None
     fits: tuple[str, ...] = ()
+    near: dict[str, str] = field(default_factory=dict)
     final_forms: tuple[str, ...] = ()
 
 
@@ -137,7 +138,11 @@ class Lexicon:
     def defects(self) -> dict[str, Defect]:
         """Defects by id."""
         tree = self.trees["defects.toml"]
-        return {k: Defect(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("severity", "absence", "own_part")}
+        return {
+            k: Defect(id=k, **_tuples(v))
+            for k, v in tree.items()
+            if k not in ("severity", "absence", "own_part", "akin")
+        }
 
     @cached_property
     def severity(self) -> Tree:

@@ -16,6 +16,7 @@ from walkround.narration.focus import (
 from walkround.narration.grammar import ATTACH_PRONOUNS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
+from walkround.narration.owners import find_owners, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 
@@ -60,6 +61,7 @@ class Names:
             if start <= s < end and s not in taken:
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
+        find_owners(self.doc, self.lexicon, found)
         strong = [m for m in found if not m.locative]
         if not strong and found and not self.pronoun(start, found[0].start):
             found[0].locative = False
@@ -71,6 +73,15 @@ class Names:
             mention.targets = mention.targets or select(self.focus, mention.value, mention.start)
             return
         if mention.other:
+            return
+        if mention.owner is not None:
+            if not mention.owner.targets:
+                self.resolve(mention.owner, start, end)
+            owned = mention.owner.targets
+            if whole_of(self.lexicon, mention) and mention.term:
+                owned = [Target(mention.term.id, t.side) for t in owned]
+            mention.targets = list(dict.fromkeys(owned))
+            mention.locative = False
             return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return

@@ -6,7 +6,7 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import sureness, trace
 from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_FOLLOWING
+from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
@@ -74,12 +74,14 @@ class RowMaker:
             else:
                 self._pass(statement, "a good word denied, without saying what is wrong")
             return
-        piece = statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
+        piece = (
+            statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
+        )
         if said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self._verdict(statement)  # "side stand, the spring's good, the switch is good"
 
     def _verdict(self, statement: Statement) -> None:
-        if statement.how in ("locative", "later", "none"):
+        if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
             return
         start, end = times(self.doc, statement.start, statement.end)
         for target in statement.targets:
@@ -93,6 +95,11 @@ class RowMaker:
                     at=statement.said.start,
                 )
             )
+
+    def _plainly_later(self, statement: Statement) -> bool:
+        """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
+        mention, end = statement.mention, statement.said.end
+        return mention is not None and all(self.doc[i].text in ATTACH_SKIP for i in range(end, mention.start))
 
     # --- defects ----------------------------------------------------------------------------------
     def _defect(self, statement: Statement, statements: list[Statement], index: int) -> None:
@@ -244,12 +251,19 @@ class RowMaker:
             same = old.part == row.part and (old.side == row.side or old.side is None or row.side is None)
             if not same or not statement.start <= old.at < row.at:
                 continue
+            if not self._akin_faults(old.defect, row.defect):
+                continue
             if elaborates(self.doc, self.ends.get(id(old), old.at + 1), statement.said.start):
                 loose = self._loose(old)
                 take_in(old, row, quote(self.doc, statement.said.start, statement.said.end), loose)
                 return True
             return False
         return False
+
+    def _akin_faults(self, one: str, other: str) -> bool:
+        """Whether two faults can be one, told twice: those of the surface, of the shape, of the working."""
+        groups = self.lexicon.trees["defects.toml"]["akin"].values()
+        return any(one in group and other in group for group in groups)
 
     def _loose(self, row: DefectRow) -> bool:
         """Whether a finding was named by words that say little ("had it", "gone", "had a knock")."""
@@ -261,6 +275,10 @@ class RowMaker:
         for rule in self.lexicon.defects[defect].becomes:
             if target.part in rule["parts"] and form in [self.lexicon.fold(f) for f in rule["forms"]]:
                 return str(rule["defect"])
+        said = statement.said
+        for word, other in self.lexicon.defects[defect].near.items():
+            if any(token.text == word for token in self.doc[max(statement.start, said.start - 12) : said.end + 6]):
+                return other
         return defect
 
     def _merge(self, row: DefectRow, statement: Statement) -> bool:

@@ -55,7 +55,9 @@ class TakeBack:
                 limit = later.said.start
                 break
         wills = [e for _, e in self.terms.within("promise.will", end, limit)]
-        found = [f for f in self.terms.within("withdrawn.phrases", end, limit) if not any(0 <= f[0] - e <= 3 for e in wills)]
+        found = [
+            f for f in self.terms.within("withdrawn.phrases", end, limit) if not any(0 <= f[0] - e <= 3 for e in wills)
+        ]
         return found[0] if found else None
 
     def was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:
