@@ -107,6 +107,7 @@ class Attacher:
         statement.targets = self._refine(statement.targets, said)
         if said.kind == "defect":
             statement.targets = [self._bearer(target, said) for target in statement.targets]
+        statement.targets = [self._later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self._fitting(statement.targets, said)
         self.told.statements.append(statement)
@@ -142,6 +143,7 @@ class Attacher:
             said.end + 1 < end
             and self.doc[said.end].text in ATTACH_TO
             and self.doc[said.end + 1].text in ATTACH_PRONOUNS
+            and not any(m.start == said.end + 2 for m in mentions)  # "on that windscreen"
         )
         forward = None if anaphor else self._forward(said, mentions, pronoun, bool(before), end)
         if forward:
@@ -224,6 +226,8 @@ class Attacher:
 
     def _forward(self, said: Said, mentions: list[Mention], pronoun: bool, before: bool, end: int) -> Mention | None:
         """The part that a state is tied to by a preposition: "there's a creak from the back suspension"."""
+        if pronoun and self.doc[said.end - 1].text in ("on", "against", "catching", "touching", "hitting"):
+            return None  # "it's been rubbing on the mudguard": what it touches
         for mention in mentions:
             if mention.start < said.end or mention.start - said.end > 10 or mention.start >= end:
                 continue
@@ -310,6 +314,21 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _later_side(self, target: Target, said: Said, mentions: list[Mention], end: int) -> Target:
+        """The side said after the fault: "... missing off the front left caliper", "that's the right one"."""
+        part = self.lexicon.parts.get(target.part)
+        if part is None or not part.sided or target.side is not None:
+            return target
+        stop = min([s.start for s in between(self.said, said.end, end)], default=end)
+        for mention in mentions:
+            if said.end <= mention.start < stop:
+                sides = {t.side for t in mention.targets if t.part == target.part and t.side}
+                if mention.term is None and mention.value in ("left", "right"):
+                    sides = {mention.value}
+                if len(sides) == 1:
+                    return Target(target.part, sides.pop())
+        return target
 
     def _bearer(self, target: Target, said: Said) -> Target:
         """The engine as it runs has no scratches: its casing has."""

@@ -44,8 +44,8 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
         following = defects[number + 1].start if number + 1 < len(defects) else len(doc)
         stop = min(doc._.clauses.span_of(before.start)[1], following, before.end + ANSWER_REACH)
         for i in range(before.end, stop):
-            if doc[i].text not in ("one", "another"):
-                continue
+            if doc[i].text not in ("one", "another") or any(s.start == i + 1 for s in said):
+                continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
             linked = i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
             if (before.status == "denied" and excepted) or (before.status == "said" and linked and not excepted):
@@ -128,6 +128,8 @@ def _same(
     before = [s for s in own if s.said.end <= said.start]
     if before and statement.mention and statement.mention.start >= before[-1].said.end and not after:
         return [_copied(statement, s, statement.targets) for s in before if _worth(s)]  # "..., right one the same"
+    if after and said.form.startswith("and the other"):
+        return []  # "..., and the other one's got a broken catch": it has a fault of its own
     if near and near[0].value in ("both", "left", "right", "other") and (before or not statement.mention):
         source = before or _last_group(earlier, said.start)
         return [_copied(statement, s, _sided(lexicon, s.targets, near[0].value)) for s in source if _worth(s)]

@@ -259,9 +259,8 @@ def _axis_before(doc: Doc, lexicon: Lexicon, index: int) -> str:
 def select(focus: Focus, value: str, index: int) -> list[Target]:
     """What "the left one", "the other one", "the front" mean now; empty when nothing fits."""
     if " " in value:
-        axis, side = value.split(" ")
-        members = select(focus, axis, index)
-        return [Target(t.part, side) for t in members] or select(focus, side, index)
+        axis, wanted = value.split(" ")
+        return [Target(t.part, wanted) for t in select(focus, axis, index)] or select(focus, wanted, index)
     if value in ("front", "rear"):
         if focus.targets and focus.family_at < focus.at and index - focus.at < 6:
             return list(focus.targets)  # "sprockets, the back one's hooked"

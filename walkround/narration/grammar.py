@@ -19,8 +19,8 @@ ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
 ATTACH_SKIP = _words(
     """
-    the a an your my this that these those our his its left right hand front rear back other very same both each either lower
-    upper bottom top
+    the a an your my this that these those our his its left right hand front rear back other very same both each
+    either lower upper bottom top
     """
 )
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
@@ -48,7 +48,7 @@ FOCUS_SELECTED = _words(
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
     """
 )
-ELABORATION_JOINING = _words("and plus also then but another other second more too where besides")
+ELABORATION_JOINING = _words("and plus also then but another other second more too where besides well")
 ELABORATION_SAME = _words("it that which they someone somebody he she i you")
 ELABORATION_LISTED = _words(
     """

@@ -33,7 +33,9 @@ def read_low_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measur
             limit = low["at_most"].get(kind, {}).get(measured.unit)
             if limit is None or measured.value > limit:
                 continue
-            if any(row.part == target.part and row.defect in _TOLD for row in (*reading.findings, *reading.withdrawn)):
+            told_of = [(row.part, row.defect) for row in reading.findings]
+            told_of += [(row.part, row.defect) for row in reading.withdrawn]
+            if any(part == target.part and defect in _TOLD for part, defect in told_of):
                 continue
             start, end = times(doc, statement.start, statement.end)
             row = DefectRow(

@@ -30,6 +30,7 @@ def find_owners(doc: Doc, lexicon: Lexicon, mentions: list[Mention]) -> None:
             if after.term and not after.other and not _is_piece(doc, lexicon, after, pieces):
                 if _linked(doc, after):
                     mention.owner = after
+                    after.locative = True
                 break
 
 

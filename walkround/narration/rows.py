@@ -29,6 +29,7 @@ class RowMaker:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
+        self.vague: set[int] = set()  # findings that only deny a good word
         self.ends: dict[int, int] = {}  # where the words of a finding end
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {
@@ -71,6 +72,7 @@ class RowMaker:
             defect = self.denied_good.get(self.lexicon.fold(said.form))
             if defect:
                 self._finding(statement, defect)
+                self.vague.update(id(row) for row in self.out.findings if row.at == said.start)
             else:
                 self._pass(statement, "a good word denied, without saying what is wrong")
             return
@@ -267,6 +269,8 @@ class RowMaker:
 
     def _loose(self, row: DefectRow) -> bool:
         """Whether a finding was named by words that say little ("had it", "gone", "had a knock")."""
+        if id(row) in self.vague:
+            return True
         words = self.doc[row.at : self.ends.get(id(row), row.at + 1)].text
         return self.lexicon.holds(words, self.lexicon.phrases("loose.phrases"))
 
@@ -277,7 +281,9 @@ class RowMaker:
                 return str(rule["defect"])
         said = statement.said
         for word, other in self.lexicon.defects[defect].near.items():
-            if any(token.text == word for token in self.doc[max(statement.start, said.start - 12) : said.end + 6]):
+            if "paint" not in form and any(
+                token.text == word for token in self.doc[max(statement.start, said.start - 12) : said.end + 6]
+            ):
                 return other
         return defect
 
