@@ -29,7 +29,12 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         following = min(len(doc), end + 12)
         if lexicon.holds(doc[start:following].text, rules["exempt"]):
             continue
-        must = part in rules["parts"]
+        pair = mention.targets[0].side in ("left", "right") and any(
+            t.part == part and t.side not in (None, mention.targets[0].side)
+            for other in told.mentions
+            for t in other.targets
+        )
+        must = part in rules["parts"] or pair  # one of a pair is not there, and the other is
         near = doc._.clauses.span_of(mention.start, 1)
         reading.verdicts = [v for v in reading.verdicts if not (v.part == part and near[0] <= v.at < near[1])]
         if not must and lexicon.holds(doc[start:following].text, rules["not_fitted"]):

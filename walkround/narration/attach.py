@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from spacy.tokens import Doc
 
@@ -253,7 +254,7 @@ class Attacher:
                 mention.how == "selector" and not self.focus.sided and not self.focus.family
             ):
                 return None
-            hosted = head in self.hosting and not before
+            hosted = head in self.hosting and not before and not self._on_something(said.end, head)
             if head in self.where_only and not beside and not hosted:
                 later = [m for m in mentions if m.start > mention.end and m.start - said.end <= 14]
                 if any(not m.locative for m in later):
@@ -269,6 +270,11 @@ class Attacher:
                 return None
             return mention
         return None
+
+    def _on_something(self, start: int, head: int) -> bool:
+        """ "On the lip under the cap": the fault is on something else, which is only near the part."""
+        words = [self.doc[i].text for i in range(start, head)]
+        return any(a in ("on", "in", "along", "round") and b in ("the", "a") for a, b in pairwise(words))
 
     def _object(self, said: Said, mentions: list[Mention]) -> Mention | None:
         """The part that something was done to: "brake dust has stained the front wheel"."""

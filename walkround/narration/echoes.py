@@ -30,7 +30,8 @@ def echo_events(doc: Doc) -> Iterator[Said]:
         if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
     for start, end in terms.cue("joining.same"):
-        if doc[start:end].text not in _NOT_ECHO and start not in states:
+        asked = doc._.tokens[clauses.span_of(start)[1] - 1].mark == "?"
+        if doc[start:end].text not in _NOT_ECHO and start not in states and not asked:
             yield Said("same", "same", start, end, form=doc[start:end].text)
 
 

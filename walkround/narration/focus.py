@@ -222,6 +222,7 @@ def find_selectors(
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
     found = [(w.start, w.end, f"{_axis_before(doc, lexicon, w.start)}{w.value}") for w in words if w.one and not w.void]
+    found += _one_on(doc, words)
     inside = {i for t in terms.things for i in range(t.start, t.end)}
     places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
     for axis, forms in lexicon.axis.items():
@@ -248,6 +249,16 @@ def find_selectors(
         if doc[i].text in FOCUS_PLACED and doc[i + 1].text == "one" and i not in inside and not clauses.before[i + 1]:
             found.append((i, i + 2, "same"))
     return sorted(found)
+
+
+def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
+    """ "The one on the left": it stands for the left one."""
+    found = []
+    for word in words:
+        lead = [doc[i].text for i in range(max(0, word.start - 3), word.start)]
+        if not word.one and not word.void and word.value in ("left", "right") and lead == ["one", "on", "the"]:
+            found.append((word.start - 3, word.end, word.value))
+    return found
 
 
 def _axis_before(doc: Doc, lexicon: Lexicon, index: int) -> str:

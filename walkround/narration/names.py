@@ -80,7 +80,9 @@ class Names:
                 continue
             words = [self.doc[i].text for i in gap]
             quiet = not between(self.said, before.start, after.start) and not {"and", "or", "but"} & set(words)
-            if quiet and any(w in ("at", "of", "in", "behind", "under", "below", "above", "near", "by") for w in words):
+            if quiet and any(
+                w in ("at", "of", "in", "for", "behind", "under", "below", "above", "near", "by") for w in words
+            ):
                 after.locative = True
 
     def resolve(self, mention: Mention, start: int, end: int) -> None:

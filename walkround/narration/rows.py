@@ -134,8 +134,19 @@ class RowMaker:
             elif back:
                 self._withdraw(statement, back)
                 self._verdict(statement)
-            elif not self._explains(statement):
+            elif not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _known_already(self, statement: Statement) -> bool:
+        """ "The brakes are fine, bar that dragging": a fault told before."""
+        said = statement.said
+        lead = self.doc[max(statement.start, said.start - 1) : said.start].text
+        cues = self.terms.within("joining.exceptions", max(statement.start, said.start - 5), said.start)
+        known = any(row.defect == said.id for row in self.out.findings)
+        if lead == "that" and cues and known:
+            self._pass(statement, "speaks of a fault told before")
+            return True
+        return False
 
     def _alternative(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """ "A crack or a mould mark": one fault, of which the narrator is not sure what it is."""
@@ -153,6 +164,10 @@ class RowMaker:
 
     def _remark(self, statement: Statement) -> None:
         """Words that say something is wrong without saying what: they may only speak of what was just said."""
+        lead = {self.doc[i].text for i in range(max(statement.start, statement.said.start - 4), statement.said.start)}
+        if lead & {"anything", "everything", "whatever"}:
+            self._pass(statement, "whatever may be wrong, not what is")
+            return
         parts = {t.part for t in statement.targets}
         at = statement.said.start
         if any(0 <= at - row.at < REMARK_REACH and (row.part in parts or not parts) for row in self.out.findings):
@@ -281,7 +296,7 @@ class RowMaker:
                 return str(rule["defect"])
         said = statement.said
         for word, other in self.lexicon.defects[defect].near.items():
-            if "paint" not in form and any(
+            if form[0] != "paint" and any(
                 token.text == word for token in self.doc[max(statement.start, said.start - 12) : said.end + 6]
             ):
                 return other

@@ -41,6 +41,8 @@ class TakeBack:
         """The words that take a defect back, if they come soon and before another part."""
         end = statement.said.end
         limit = min(len(self.doc), end + TAKEN_BACK_REACH)
+        if self.doc._.punctuated:  # this sentence, and the next two
+            limit = min(limit, self._next_sentence_end(self._next_sentence_end(statement.end)))
         parts = {t.part for t in statement.targets}
         for mention in between(self.told.mentions, end, limit):
             named = end <= mention.start < limit and mention.term and mention.targets and not mention.locative
@@ -86,8 +88,9 @@ class TakeBack:
         return any(start <= s < statement.said.end for s, _ in self.terms.cue("repaired.past"))
 
     def _next_sentence_end(self, end: int) -> int:
-        later = [e for s, e in self.doc._.clauses.sentences if s == end and self.doc._.clauses.before[s] < 3]
-        return later[0] if later else end
+        if end >= len(self.doc) or self.doc._.clauses.before[end] >= 3:
+            return end
+        return self.doc._.clauses.span_of(end)[1]
 
     def _visible(self, start: int, end: int) -> bool:
         return any(start <= s < end for s, _ in self.terms.cue("repaired.visible"))
