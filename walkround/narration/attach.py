@@ -23,7 +23,8 @@ from walkround.narration.sides import SideWord
 
 @dataclass(slots=True)
 class Statement:
-    """A state tied to parts. ``how``: subject, forward, before, focus, selector, locative, later or none."""
+    """A state tied to parts. ``how``: subject, forward, before, focus, selector, again,
+    copied, locative, later or none."""
 
     said: Said
     targets: list[Target]

@@ -105,7 +105,7 @@ def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
         return []
     said = replace(before[-1].said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
     targets = statement.targets if statement.how == "forward" else before[-1].targets
-    return [replace(statement, said=said, targets=list(targets), how="selector")]
+    return [replace(statement, said=said, targets=list(targets), how="again")]
 
 
 def _akin(before: Statement, statement: Statement) -> bool:
@@ -164,4 +164,4 @@ def _sided(lexicon: Lexicon, targets: list[Target], value: str) -> list[Target]:
 def _copied(statement: Statement, source: Statement, targets: list[Target]) -> Statement:
     at = statement.said
     said = replace(source.said, start=at.start, end=at.end, cues=[*source.said.cues, ("the same", at.start, at.end)])
-    return replace(statement, said=said, targets=list(targets), how="selector")
+    return replace(statement, said=said, targets=list(targets), how="copied")

@@ -33,7 +33,7 @@ def elaborates(doc: Doc, first: int, second: int) -> bool:
 
 def take_in(row: DefectRow, further: DefectRow, words: str, loose: bool = False) -> None:
     """Keep what the further words add: the worse severity, the closer name, a step of the trace."""
-    if (loose or row.defect in _LOOSE_NAMES) and further.defect not in _LOOSE_NAMES:
+    if loose or (row.defect in _LOOSE_NAMES and further.defect not in _LOOSE_NAMES):
         row.trace.append(Step("a closer name follows", words, f"{row.defect} -> {further.defect}"))
         row.defect = further.defect
     else:

@@ -63,6 +63,7 @@ FOLDING_KEEP_S = _words(
     """
 )
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
+MARKS_LEADING = _words("the a an my your its this that of left right hand front rear no any single some little small")
 MEASURES_ABOUT = _words(
     """
     about roughly nearly around round approx approximately nearer maybe say probably almost just over under

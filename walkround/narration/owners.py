@@ -24,8 +24,13 @@ def find_owners(doc: Doc, lexicon: Lexicon, mentions: list[Mention]) -> None:
         if before and before.term and not before.weak and not before.other and _compound(doc, before, mention):
             mention.owner = before
             continue
+        reach = 0 if _placed(doc, mention) else REACH
         for after in mentions[index + 1 :]:
-            if after.start - mention.end > REACH or any(doc._.clauses.before[mention.end : after.start + 1]):
+            gap = [doc[i].text for i in range(mention.end, after.start)]
+            direct = sum(word not in ATTACH_SKIP for word in gap) <= 1
+            if (len(gap) > reach and not direct) or any(doc._.clauses.before[mention.end : after.start + 1]):
+                break
+            if {"and", "another", "one"} & set(gap):
                 break
             if after.term and not after.other and not _is_piece(doc, lexicon, after, pieces):
                 if _linked(doc, after):
@@ -55,6 +60,11 @@ def _compound(doc: Doc, before: Mention, mention: Mention) -> bool:
     """ "the battery strap", "the shock's hose"."""
     gap = [doc[i].text for i in range(before.end, mention.start)]
     return (not gap or gap == ["'s"]) and not any(doc._.clauses.before[before.end : mention.start + 1])
+
+
+def _placed(doc: Doc, piece: Mention) -> bool:
+    """Whether the piece only tells where something is: "a dent on the tank"."""
+    return _linked(doc, piece)
 
 
 def _linked(doc: Doc, owner: Mention) -> bool:

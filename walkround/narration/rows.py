@@ -3,7 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
-from walkround.narration.certainty import sureness, trace
+from walkround.narration.certainty import UNPLACED_BELOW, named_outright, sureness, trace
 from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.focus import Target
 from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_FOLLOWING
@@ -29,6 +29,8 @@ class RowMaker:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
+        self.starts: dict[int, int] = {}  # where the sentence of a finding begins
+        self.firm: set[int] = set()  # findings whose part is named outright in the same sentence
         self.vague: set[int] = set()  # findings that only deny a good word
         self.ends: dict[int, int] = {}  # where the words of a finding end
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
@@ -52,6 +54,16 @@ class RowMaker:
             else:
                 self._defect(statement, statements, index)
         self._settle_marks()
+        self._demote()
+
+    def _demote(self) -> None:
+        """What was read so that it is more often wrong than right is put to a person, not shown as a finding."""
+        for row in [r for r in self.out.findings if r.confidence < UNPLACED_BELOW and id(r) not in self.firm]:
+            self.out.findings.remove(row)
+            self.out.doubted.append(Row(row.quote, row.start, row.end, row.part, row.side))
+            row.review = f"is it a fault of this part ({row.part}, {row.defect})? {row.review}"
+            row.part = row.side = None
+            self.out.unplaced.append(row)
 
     def _settle_marks(self) -> None:
         """ "The one with the marks on it. There's a scuff, and a scratch": the marks are those named next."""
@@ -247,7 +259,10 @@ class RowMaker:
             row.part_quote = quote(self.doc, mention.start, mention.end)
         if mention and mention.term and mention.term.heard:
             row.heard_as = mention.term.heard
-        sureness(self.doc, statement, row)
+        same = [
+            old for old in self.out.findings if self.starts.get(id(old)) == statement.start and old.at != said.start
+        ]
+        sureness(self.doc, statement, row, same)
         row.trace = trace(self.doc, statement, row)
         return row
 
@@ -260,7 +275,9 @@ class RowMaker:
             row = self._base(statement, self._becomes(statement, defect, target), target)
             if not self._merge(row, statement) and not self._goes_on(row, statement):
                 self.out.findings.append(row)
-                self.ends[id(row)] = statement.said.end
+                if named_outright(statement):
+                    self.firm.add(id(row))
+                self.ends[id(row)], self.starts[id(row)] = statement.said.end, statement.start
 
     def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
         """Whether the row goes on about a fault of the same part in the same sentence; that one then takes it in."""
@@ -297,7 +314,8 @@ class RowMaker:
         said = statement.said
         for word, other in self.lexicon.defects[defect].near.items():
             if form[0] != "paint" and any(
-                token.text == word for token in self.doc[max(statement.start, said.start - 12) : said.end + 6]
+                token.text == word
+                for token in self.doc[max(statement.start, said.start - 12) : min(statement.end, said.end + 6)]
             ):
                 return other
         return defect

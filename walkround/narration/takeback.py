@@ -5,6 +5,7 @@ from bisect import bisect_left
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
+from walkround.narration.clauses import Clauses
 from walkround.narration.matches import Terms, between
 
 #: How far ahead (tokens) a defect can be taken back.
@@ -90,7 +91,8 @@ class TakeBack:
     def _next_sentence_end(self, end: int) -> int:
         if end >= len(self.doc) or self.doc._.clauses.before[end] >= 3:
             return end
-        return self.doc._.clauses.span_of(end)[1]
+        clauses: Clauses = self.doc._.clauses
+        return clauses.span_of(end)[1]
 
     def _visible(self, start: int, end: int) -> bool:
         return any(start <= s < end for s, _ in self.terms.cue("repaired.visible"))
