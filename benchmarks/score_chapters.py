@@ -9,8 +9,6 @@ not make: all silences but the written ones are then of one length. A cut each 2
 
 import argparse
 import sys
-from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]

@@ -158,9 +158,8 @@ def _cut_costs(talk: list[Statement], places: list[Place], weights: Weights) -> 
             costs[number] += np.where(here, -weights.moved, weights.elsewhere)
         else:
             costs[number] += weights.flank * flanks
-    costs = np.maximum(costs, weights.least)
-    costs[1:, 0] = inf  # one greeting, at the beginning
-    return costs
+    capped: Costs = np.maximum(costs, weights.least)
+    return capped
 
 
 def _least(talk: list[Statement], inside: Costs, cut_costs: Costs, end: float) -> list[tuple[int, int]]:
@@ -178,6 +177,8 @@ def _least(talk: list[Statement], inside: Costs, cut_costs: Costs, end: float) -
         now = seconds[number] if number < count else int(end)
         while candidate < number and now - seconds[candidate] >= SHORTEST:
             begun = best[candidate] + (cut_costs[candidate] if candidate else 0.0) - total[candidate]
+            if candidate:
+                begun[0] = inf  # one greeting, at the beginning
             better = begun < open_cost
             open_cost = np.where(better, begun, open_cost)
             open_from = np.where(better, candidate, open_from)
