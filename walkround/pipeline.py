@@ -128,7 +128,7 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     reader = reader or Reader(lexicon)
     talks = [transcript_of(film.transcript) for film in heard.films]
     reading = joined([reader.read(talk) for talk in talks])
-    spelled = [row for source, talk in enumerate(talks) for row in respelled(reader.parse(talk), source)]
+    spelled = [row for source, talk in enumerate(talks) for row in respelled(reader.parse(talk), lexicon, source)]
     return build_report(lexicon, heard, reading, _warnings(heard, reading), spelled), reading
 
 

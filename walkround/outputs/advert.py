@@ -1,18 +1,15 @@
 """The text of an advert: the bike's figures, every disclosed mark in the narrator's words, and nothing else."""
 
 from walkround.outputs.description import mark_words
-from walkround.outputs.films import films_of, one_line
+from walkround.outputs.films import bike_title, films_of, one_line
 from walkround.report.page import number
 from walkround.report.record import Report
 from walkround.timecode import clock
 
-_TITLE = ("year", "make", "maker", "model")
-
 
 def advert(report: Report) -> str:
     """Plain text that says nothing the narrator did not: facts, quotes and times of the record only."""
-    titled = " ".join(str(report.bike[key].value) for key in _TITLE if key in report.bike)
-    lines = [one_line(titled) or "Motorcycle"]
+    lines = [bike_title(report)]
     if "mileage" in report.bike:
         fact = report.bike["mileage"]
         unit = f" {report.bike['mileage_unit'].value}" if "mileage_unit" in report.bike else ""

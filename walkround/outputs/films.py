@@ -33,6 +33,15 @@ def films_of(report: Report) -> Iterator[FilmRows]:
         yield FilmRows(source, media, transcript, end, tuple(rows))
 
 
+def bike_title(report: Report) -> str:
+    """``2019 Velmoor Garganey 640``, from what was said or given; ``2019 motorcycle`` where no name is known."""
+    titled = [str(report.bike[key].value) for key in ("year", "make", "maker", "model") if key in report.bike]
+    if not any(key in report.bike for key in ("make", "maker", "model")):
+        titled.append("motorcycle")
+    text = one_line(" ".join(titled))
+    return text[:1].upper() + text[1:]
+
+
 def one_line(text: str) -> str:
     """Text on one line: every run of white space and every control character becomes a space.
 

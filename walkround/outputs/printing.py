@@ -9,7 +9,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from walkround.errors import InputError, WalkroundError
 from walkround.outputs.description import mark_words
-from walkround.outputs.films import films_of
+from walkround.outputs.films import bike_title, films_of
 from walkround.outputs.links import at_moment
 from walkround.outputs.sharing import picture_uri
 from walkround.report.page import listed, number, recorded, sentence
@@ -44,17 +44,16 @@ def print_html(report: Report, folder: Path, paper: str, url: str | None = None,
     def still(row: Finding) -> str | None:
         return picture_uri(folder, row.still) if row.still else None
 
-    titled = [number(report.bike[key].value, grouped=False) for key in _TITLE if key in report.bike]
     findings = sorted(report.findings, key=lambda row: (_RANK[row.severity], row.source, row.start))
     groups: dict[str, list[object]] = {}
     for check in report.checklist:
         groups.setdefault(names.group(check.group), []).append(check)
     touched = dict.fromkeys(row.part for row in report.findings if row.part in names.safety)
     text: str = _template().render(
-        report=report, title=sentence(" ".join(titled) or "Motorcycle"), findings=findings,
+        report=report, title=bike_title(report), findings=findings,
         unplaced=sorted(report.unplaced, key=lambda row: (row.source, row.start)), groups=groups, part=part, when=when,
-        still=still, mark=lambda row: mark_words(report, row, severity=True), films=list(films_of(report)), paper=PAPERS[paper],
-        states=_STATES, url=url, qr=qr_code(url) if url else None,
+        still=still, mark=lambda row: mark_words(report, row, severity=True), films=list(films_of(report)),
+        paper=PAPERS[paper], states=_STATES, url=url, qr=qr_code(url) if url else None,
         moment=(lambda start: at_moment(video_url, start)) if video_url else None, facts=_facts(report),
         cautions=listed(names.part(name).lower() for name in touched if name), recorded=recorded, names=names,
     )  # fmt: skip
