@@ -18,8 +18,10 @@ def respelled(doc: Doc, lexicon: Lexicon, source: int) -> list[Respelled]:
     """The words of a parsed narration that stand for other words, in order. ``written`` is the trade's spelling."""
     made: list[Respelled] = []
     taken: set[int] = set()
-    named = (*lexicon.parts.values(), *lexicon.families.values())
-    trade = {word for thing in named for form in thing.forms for word in form.split()}
+    forms = [f for p in lexicon.parts.values() for f in p.forms] + [
+        f for p in lexicon.families.values() for f in p.forms
+    ]
+    trade = {word for form in forms for word in form.split()}
     for term in (*doc._.terms.things, *doc._.terms.states):
         if _sure(doc, term):
             taken.update(range(term.start, term.end))
@@ -27,7 +29,7 @@ def respelled(doc: Doc, lexicon: Lexicon, source: int) -> list[Respelled]:
     for number, token in enumerate(doc._.tokens):
         if token.heard and number not in taken:
             taken.add(number)
-            _add(made, doc, number, number + 1, doc[number].text, source)
+            _add(made, doc, number, number + 1, _in_place(doc, number), source)
     for number, token in enumerate(doc._.tokens):
         if number not in taken and token.first:
             written = _misspelled(doc._.words[token.word].text, lexicon, trade)
@@ -51,6 +53,15 @@ def _sure(doc: Doc, term: Term) -> bool:
     if len(said) == 1:
         return rare  # no word of English, and the reading took it for this part
     return term.score >= (SURE if rare else SURE_PLAIN)
+
+
+def _in_place(doc: Doc, number: int) -> str:
+    """The word of a token with the trade word where it was misheard: "half-warn" becomes "half-worn"."""
+    token, meant = doc._.tokens[number], doc[number].text
+    said = re.sub(r"^\W+|\W+$", "", doc._.words[token.word].text).lower()
+    if "-" in said and token.heard in said:
+        return said.replace(token.heard, meant, 1)
+    return f"{meant}s" if token.plural and said.endswith("s") else meant
 
 
 def _misspelled(text: str, lexicon: Lexicon, trade: set[str]) -> str | None:
