@@ -78,7 +78,7 @@ def stretches(lexicon: Lexicon, reading: Reading, report: Report, weights: Weigh
         if not any(s.about for s in talk):
             continue
         end = media.duration if media.duration is not None else transcript.segments[-1].end
-        cut = best_cut(talk, places, lexicon, end, weights)
+        cut = best_cut(talk, places, end, weights)
         starts = [0.0, *(talk[n].start for n, _ in cut[1:])]
         for (_, place), start, stop in zip(cut, starts, [*starts[1:], end], strict=True):
             made.append(Stretch(source, start, stop, place))
@@ -86,7 +86,7 @@ def stretches(lexicon: Lexicon, reading: Reading, report: Report, weights: Weigh
 
 
 def best_cut(
-    talk: list[Statement], places: list[Place], lexicon: Lexicon, end: float, weights: Weights = WEIGHTS
+    talk: list[Statement], places: list[Place], end: float, weights: Weights = WEIGHTS
 ) -> list[tuple[int, str]]:
     """The cut with the least cost: (number of the first statement, id of the place) for each chapter.
 
@@ -94,10 +94,7 @@ def best_cut(
     the film is too short for them.
     """
     ids = [GREETING, *(place.id for place in places)]
-    inside = np.array(
-        [[weights.greeting * bool(s.about), *(_cost(s, p, places, weights) for p in places)] for s in talk]
-    )
-    inside[: _greeting_ends(talk), 1:] += weights.after_greeting
+    inside = _inside(talk, places, weights)
     cut_costs = _cut_costs(talk, places, weights)
     found: list[tuple[int, str]] = [(0, ids[0])]
     for price in (1.0, 0.5, 0.25, 0.1, 0.0):
@@ -109,6 +106,14 @@ def best_cut(
         (n, _named(talk[n:stop], inside[n:stop], ids, place, weights))
         for (n, place), stop in zip(found, stops, strict=True)
     ]
+
+
+def _inside(talk: list[Statement], places: list[Place], weights: Weights) -> Costs:
+    """What each statement costs in a chapter of the greeting, and in one about each place."""
+    costs = [[weights.greeting * bool(s.about), *(_cost(s, p, places, weights) for p in places)] for s in talk]
+    inside: Costs = np.array(costs, dtype=np.float64)
+    inside[: _greeting_ends(talk), 1:] += weights.after_greeting
+    return inside
 
 
 def _named(talk: list[Statement], inside: Costs, ids: list[str], place: str, weights: Weights) -> str:
