@@ -7,10 +7,11 @@ neighbours are joined; no time is ever moved.
 
 import re
 from dataclasses import dataclass
+from math import inf
 
 from walkround.outputs.films import FilmRows, one_line
 from walkround.report.record import Finding, Report
-from walkround.report.titles import Titles
+from walkround.report.titles import LONGEST, Titles
 from walkround.timecode import clock, parse_clock
 
 SHORTEST = 10
@@ -31,7 +32,7 @@ class Entry:
 def joined_chapters(report: Report, film: FilmRows) -> list[Entry]:
     """The chapters of a film with those that are too short joined to a neighbour; the first begins at 0.
 
-    A chapter that others were joined to gets a new title, so that it still says what was disclosed there.
+    A chapter whose title does not say what was disclosed there (any more) gets a new one.
     """
     kept: list[Entry] = []
     for chapter in film.chapters:
@@ -44,12 +45,12 @@ def joined_chapters(report: Report, film: FilmRows) -> list[Entry]:
 
 
 def _retitled(report: Report, film: FilmRows, kept: list[Entry], number: int) -> Entry:
-    entry = kept[number]
-    end = kept[number + 1].start if number + 1 < len(kept) else float("inf")
-    inside = [c for c in film.chapters if entry.start <= max(0.0, c.start) < end]
-    if len(inside) <= 1:
+    """A chapter with a new title where its own does not tell of every fault in it (any more)."""
+    entry, titles = kept[number], Titles(report)
+    end = kept[number + 1].start if number + 1 < len(kept) else inf
+    if len(entry.title) <= LONGEST and titles.tells(entry.title, film.source, entry.start, end):
         return entry
-    return Entry(entry.start, Titles(report).of(film.source, entry.start, end, entry.group), entry.group)
+    return Entry(entry.start, titles.of(film.source, entry.start, end, entry.group), entry.group)
 
 
 def chapter_list(report: Report, film: FilmRows) -> str:

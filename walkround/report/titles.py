@@ -5,6 +5,7 @@ with a fault never has the bare name of its place. Made from the record alone.
 """
 
 from collections import Counter
+from math import inf
 
 from walkround.report.places import GREETING
 from walkround.report.record import Finding, Report
@@ -19,6 +20,14 @@ _SIDES = {"left": "left ", "right": "right "}
 def number_word(number: int) -> str:
     """``two``, ``13``: words up to twelve."""
     return _NUMBERS[number] if number < len(_NUMBERS) else str(number)
+
+
+def retitle(report: Report) -> None:
+    """Give every chapter of a record its title anew, in place: for those who change its findings."""
+    titles = Titles(report)
+    for number, chapter in enumerate(report.chapters):
+        later = [c.start for c in report.chapters[number + 1 :] if c.source == chapter.source]
+        chapter.title = titles.of(chapter.source, chapter.start, min(later, default=inf), chapter.group)
 
 
 class Titles:
@@ -44,6 +53,11 @@ class Titles:
             if text and len(text) <= LONGEST:
                 return text
         return f"{_cut(name, LONGEST - 2 - len(_counted(faults)))}: {_counted(faults)}"
+
+    def tells(self, title: str, source: int, start: float, end: float) -> bool:
+        """Whether a title, whoever made it, says of a stretch what was disclosed there."""
+        faults = self.faults(source, start, end)
+        return all(self.names.defect(row.defect) in title for row in faults) or _counted(faults) in title
 
     def faults(self, source: int, start: float, end: float) -> list[Finding]:
         """What was disclosed in a stretch, the most serious first, then as spoken."""
