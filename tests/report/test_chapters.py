@@ -55,9 +55,11 @@ def score(gold: dict[str, list[tuple[str, Report]]], name: str) -> float:
 
 def test_boundaries_are_where_the_narrators_go_elsewhere(gold: dict[str, list[tuple[str, Report]]]) -> None:
     """F1 at 5 s. The floor of gold is the project's own; the weights were tuned on gold, where 0.93 was measured.
-    gold_open was looked at only after tuning: 0.78 was measured there, and the floor stands under it."""
+    gold_open and gold_dev were looked at only after tuning: 0.78 and 0.79 were measured there, and the floors
+    stand under that."""
     assert score(gold, "gold") >= 0.85
     assert score(gold, "gold_open") >= 0.72
+    assert score(gold, "gold_dev") >= 0.72
 
 
 def test_the_measure_counts_each_boundary_once() -> None:
