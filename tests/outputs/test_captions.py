@@ -69,7 +69,7 @@ def test_speech_that_can_be_read_gives_cues_that_can(reader: Reader, pace: float
     """No line too long, no cue over 7 s, none close, whatever is said; at a fair pace none too fast."""
     rng = random.Random(int(pace))
     total = fast = 0
-    for _ in range(25):
+    for _ in range(12):
         found = beyond_limits(cues(told(reader, talk(rng, pace))))
         assert (found.long_lines, found.many_lines, found.lasting) == (0, 0, 0)
         total, fast = total + found.cues, fast + found.fast
