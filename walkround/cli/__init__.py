@@ -3,6 +3,7 @@
 import click
 
 from walkround import __version__
+from walkround.cli.outputs import COMMANDS as OUTPUTS
 from walkround.cli.reporting import demo, report
 
 
@@ -16,5 +17,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo):
+for command in (report, demo, *OUTPUTS):
     main.add_command(command)
