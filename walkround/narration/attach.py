@@ -152,6 +152,12 @@ class Attacher:
             self._resolve_once(forward, start, end)
             if forward.targets:
                 return made(forward.targets, "forward", forward)
+        if not before and not pronoun and said.status == "said":
+            thing = self._object(said, mentions)  # "salt has eaten the front spokes"
+            if thing:
+                self._resolve_once(thing, start, end)
+                if thing.targets:
+                    return made(thing.targets, "forward", thing)
         unknown = None if pronoun else self._unknown_subject(clause, said)
         if said.kind == "good" and self._whole_bike(clause, said, end):
             return made([], "none")
@@ -255,6 +261,8 @@ class Attacher:
                 mention.how == "selector" and not self.focus.sided and not self.focus.family
             ):
                 return None
+            if before and head and self.doc[head - 1].text in ("round", "around") and not beside:
+                return None  # "the yoke's lovely, just a few scratches round the ignition"
             hosted = head in self.hosting and not before and not self._on_something(said.end, head)
             if head in self.where_only and not beside and not hosted:
                 later = [m for m in mentions if m.start > mention.end and m.start - said.end <= 14]

@@ -58,10 +58,12 @@ class TakeBack:
                 limit = later.said.start
                 break
         wills = [e for _, e in self.terms.within("promise.will", end, limit)]
-        found = [
-            f for f in self.terms.within("withdrawn.phrases", end, limit) if not any(0 <= f[0] - e <= 3 for e in wills)
-        ]
-        return found[0] if found else None
+        for start, stop in self.terms.within("withdrawn.phrases", end, limit):
+            promised = any(0 <= start - e <= 3 for e in wills)  # "that'll be cleaned off"
+            or_else = "or" in [self.doc[i].text for i in range(max(end, start - 5), start)]
+            if not promised and not or_else:  # "..., or it's just how the light falls": one of two, not taken back
+                return start, stop
+        return None
 
     def was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         said = statement.said
