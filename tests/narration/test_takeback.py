@@ -98,3 +98,18 @@ def test_a_part_that_may_never_have_been_fitted_is_asked_about(read: Read) -> No
 
 def test_a_missing_part_gets_no_good_word(read: Read) -> None:
     assert good(read("There's no handbook.")) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "There might be a hairline in the hugger there, or it might just be the mould line.",
+        "There's possibly a weep on the rear shock, or it's just chain lube that's got on it.",
+        "There's a bit of rust on the silencer, so that'll be cleaned off and painted.",
+        "The header pipes have surface rust on them, that's normal, but you'll see it.",
+    ],
+)
+def test_one_of_two_possibilities_and_a_promise_take_nothing_back(read: Read, text: str) -> None:
+    reading = read(text)
+    assert len(reading.findings) == 1
+    assert not reading.withdrawn
