@@ -1,11 +1,14 @@
 """The one path from a video to a report: media, transcript, statements, record, page."""
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol
 
-from walkround.errors import MediaError, WalkroundError, shown
+from walkround.checklist.cover import cover
+from walkround.checklist.given import Given
+from walkround.errors import MediaError, OutputError, WalkroundError, shown
 from walkround.media.probe import MediaInfo, probe
 from walkround.media.sound import read_sound
 from walkround.narration.joining import joined
@@ -61,6 +64,7 @@ class Job:
     speech: SpeechOptions = field(default_factory=SpeechOptions)
     hotwords: bool = HOTWORDS_BY_DEFAULT
     replace_edits: bool = False
+    given: Given = field(default_factory=Given)
 
 
 @dataclass(frozen=True)
@@ -84,9 +88,29 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
     lexicon = load_lexicon(job.lexicon)
+    job.given.check(lexicon)
     film = hear(job, lexicon, progress)
-    heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)
+    heard = heard_again(job, film)
+    heard.lexicon = _seen_from(job.lexicon, job.out) if job.lexicon else None
+    heard = job.given.put_into(heard, lexicon)
     return finish(folder, heard, lexicon, progress)
+
+
+def heard_again(job: Job, film: Film) -> Heard:
+    """What the folder knows of this film from before, with the film heard anew: what was given by hand and the
+    further films stay. Raises OutputError where the folder belongs to another film and holds more than its words."""
+    try:
+        before = read_heard(job.out)
+    except WalkroundError:
+        return Heard(films=[film])
+    if before.films and before.films[0].media.sha256 == film.media.sha256:
+        return before.model_copy(update={"films": [film, *before.films[1:]]})
+    if (len(before.films) > 1 or before.given or before.not_fitted) and not job.replace_edits:
+        raise OutputError(
+            f"{shown(job.out)}: holds the walk-round of another film, with things given by hand or added; choose "
+            "another folder with --out, or add --replace-edits to write over it."
+        )
+    return Heard(films=[film])
 
 
 def hear(job: Job, lexicon: Lexicon, progress: Progress) -> Film:
@@ -114,7 +138,7 @@ def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -
     progress.stage("Reading the narration")
     report, reading = assemble(heard, lexicon)
     progress.stage("Writing the report")
-    page = page_of(report, lexicon, heard.films[0].path)
+    page = page_of(report, lexicon, heard.films[0].path, [film.path for film in heard.films[1:]])
     folder.write({HEARD: heard.to_json(), "report.json": report.to_json(), "report.html": page})
     return Outcome(report, reading, folder.path / "report.json", folder.path / "report.html")
 
@@ -125,8 +149,9 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     A ``reader`` over the same lexicon may be given: it takes a second to make.
     """
     reader = reader or Reader(lexicon)
-    reading = joined([reader.read(transcript_of(film.transcript)) for film in heard.films])
-    return build_report(lexicon, heard, reading, _warnings(heard, reading)), reading
+    reading = joined([reader.read(transcript_of(film.transcript)) for film in heard.films], lexicon)
+    report = build_report(lexicon, heard, reading, _warnings(heard, reading))
+    return cover(report, lexicon, heard), reading
 
 
 def rebuild(path: Path, progress: Progress | None = None) -> Outcome:
@@ -158,8 +183,10 @@ def hotwords(lexicon: Lexicon) -> list[str]:
     return [str(word) for word in lexicon.trees["hotwords.toml"]["words"]]
 
 
-def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
-    """The page of a record."""
+def page_of(
+    report: Report, lexicon: Lexicon, video_href: str | None, added_hrefs: Sequence[str | None] = ()
+) -> str:
+    """The page of a record. ``added_hrefs`` are the paths of the further films, in order."""
     return render_page(
         report,
         part_names={part.id: part.name for part in lexicon.parts.values()},
@@ -167,6 +194,7 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
         safety_parts={part.id for part in lexicon.parts.values() if part.safety},
         defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
         video_href=video_href,
+        added_hrefs=added_hrefs,
     )
 
 

@@ -8,9 +8,9 @@ from walkround.report.record import Chapter
 SHORTEST = 10.0
 
 
-def chapters(lexicon: Lexicon, reading: Reading, duration: float) -> list[Chapter]:
-    """Chapters in order; the first begins at 0. Times are those of words, never moved; short ones are merged."""
-    rows = sorted((row for row in reading.named if row.part), key=lambda row: row.start)
+def chapters(lexicon: Lexicon, reading: Reading, duration: float, source: int = 0) -> list[Chapter]:
+    """Chapters of one film in order; the first begins at 0. Times are those of words, never moved; short ones are merged."""
+    rows = sorted((row for row in reading.named if row.part and row.source == source), key=lambda row: row.start)
     stretches: list[tuple[float, str]] = []
     for row in rows:
         group = lexicon.parts[row.part or ""].group
@@ -23,4 +23,6 @@ def chapters(lexicon: Lexicon, reading: Reading, duration: float) -> list[Chapte
         end = stretches[index + 1][0] if index + 1 < len(stretches) else duration
         if start - kept[-1][0] >= SHORTEST and end - start >= SHORTEST and group != kept[-1][1]:
             kept.append((start, group))
-    return [Chapter(start=round(start, 3), title=GROUP_NAMES[group], group=group) for start, group in kept]
+    return [
+        Chapter(source=source, start=round(start, 3), title=GROUP_NAMES[group], group=group) for start, group in kept
+    ]
