@@ -8,7 +8,7 @@ from typing import Protocol
 
 from walkround.checklist.cover import cover
 from walkround.checklist.given import Given
-from walkround.errors import MediaError, OutputError, WalkroundError, shown
+from walkround.errors import InputError, MediaError, OutputError, WalkroundError, shown
 from walkround.media.probe import MediaInfo, probe
 from walkround.media.sound import read_sound
 from walkround.narration.joining import joined
@@ -18,7 +18,7 @@ from walkround.narration.reader import Reader
 from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
-from walkround.report.record import Report
+from walkround.report.record import SCHEMA_VERSION, Report, read_report
 from walkround.report.store import Folder
 from walkround.speech.imported import read_transcript
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions, fit_hotwords, transcribe
@@ -161,6 +161,32 @@ def rebuild(path: Path, progress: Progress | None = None) -> Outcome:
     return finish(Folder(path), heard, lexicon, progress or Quiet())
 
 
+def gaps_of(path: Path, given: Given | None = None) -> Report:
+    """The record of a walk-round's folder with its gaps, at once where nothing new is given.
+
+    What is given (kind, not fitted, checklist) is kept in the folder, which is then written anew. Raises
+    WalkroundError.
+    """
+    heard = read_heard(path)
+    if given is None or not given.anything:
+        record = path / "report.json"
+        try:
+            report = read_report(record)
+        except OSError:
+            return rebuild(path).report
+        except ValueError:
+            raise InputError(
+                f"{shown(record)}: was damaged or changed; delete it, and it is made again from {HEARD}."
+            ) from None
+        if report.schema_version == SCHEMA_VERSION:
+            return report
+    lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)
+    heard = (given or Given()).put_into(heard, lexicon)
+    folder = Folder(path, keeps_edits=True)
+    folder.check()
+    return finish(folder, heard, lexicon, Quiet()).report
+
+
 def listen(media: MediaInfo, job: Job, lexicon: Lexicon, progress: Progress) -> Transcript:
     """The words of a video, recognised on this computer."""
     if not media.has_sound:
@@ -183,9 +209,7 @@ def hotwords(lexicon: Lexicon) -> list[str]:
     return [str(word) for word in lexicon.trees["hotwords.toml"]["words"]]
 
 
-def page_of(
-    report: Report, lexicon: Lexicon, video_href: str | None, added_hrefs: Sequence[str | None] = ()
-) -> str:
+def page_of(report: Report, lexicon: Lexicon, video_href: str | None, added_hrefs: Sequence[str | None] = ()) -> str:
     """The page of a record. ``added_hrefs`` are the paths of the further films, in order."""
     return render_page(
         report,

@@ -39,9 +39,7 @@ class _Case:
         return self.side is None or side in (self.side, "both", None)
 
 
-def find_gaps(
-    lexicon: Lexicon, checklist: Checklist, report: r.Report, fitted: Fitting, words: Words
-) -> list[r.Gap]:
+def find_gaps(lexicon: Lexicon, checklist: Checklist, report: r.Report, fitted: Fitting, words: Words) -> list[r.Gap]:
     """All gaps, essentials first, each kind in the order of the checklist. Changes nothing."""
     gaps = []
     for entry in checklist.entries.values():
@@ -71,9 +69,7 @@ def _of_fact(entry: Entry, report: r.Report, fitted: Fitting, words: Words) -> l
     return [_gap(entry, name, [], None, [MENTION], fitted, f"{name}: {entry.say}")]
 
 
-def _of_parts(
-    entry: Entry, lexicon: Lexicon, checklist: Checklist, report: r.Report, fitted: Fitting
-) -> list[r.Gap]:
+def _of_parts(entry: Entry, lexicon: Lexicon, checklist: Checklist, report: r.Report, fitted: Fitting) -> list[r.Gap]:
     lacking: dict[tuple[str | None, tuple[str, ...]], list[_Case]] = {}
     for part in entry.parts:
         rows = [row for row in report.checklist if row.part == part]
@@ -121,7 +117,9 @@ def _lacks(entry: Entry, checklist: Checklist, report: r.Report, case: _Case) ->
     if VERDICT in entry.wants and not _judged(report, case, spoken):
         judged_elsewhere = any(row.state in ("finding", "clear") for row in case.rows)
         lacks.append(SIDE if judged_elsewhere else VERDICT)
-    lacks += [want for want in entry.wants if want in checklist.wants and not _given(checklist.wants[want], report, case)]
+    lacks += [
+        want for want in entry.wants if want in checklist.wants and not _given(checklist.wants[want], report, case)
+    ]
     if not lacks and entry.wants != (NAMED,) and all(row.state == "not-mentioned" for row in case.own):
         lacks.append(WHICH_SIDE)
     if not lacks and _unseen(report, case, spoken):

@@ -169,7 +169,7 @@ class _Reading:
         if entry.stand is not None:
             self.known(entry.stand, where, self.tree["stand"], "stand")
         if entry.sides not in ("each", "either"):
-            raise self.fault(entry.sides, where, f"'sides' of [{where}] must be \"each\" or \"either\".")
+            raise self.fault(entry.sides, where, f'\'sides\' of [{where}] must be "each" or "either".')
         return entry
 
     def made(self, model: type[Any], table: object, where: str, **fixed: str) -> Any:

@@ -3,6 +3,7 @@
 import click
 
 from walkround import __version__
+from walkround.cli.gaps import add, gaps, plan
 from walkround.cli.reporting import demo, report
 
 
@@ -16,5 +17,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo):
+for command in (report, demo, gaps, add, plan):
     main.add_command(command)
