@@ -140,7 +140,8 @@ def _given(want: Want, report: r.Report, case: _Case) -> bool:
     sizes = [m for m in report.measurements if m.part == case.part and case.meets(m.side)]
     if any(m.quantity in want.quantities for m in sizes):
         return True
-    quotes = [row.quote for row in (*sizes, *report.findings, *report.promises) if row.part == case.part]
+    quotes = [m.quote for m in sizes]
+    quotes += [row.quote for row in report.findings if row.part == case.part and case.meets(row.side)]
     quotes += [e.quote for row in case.rows for e in row.evidence]
     return any(_says(quote, want.words) for quote in quotes)
 
@@ -152,8 +153,9 @@ def _says(quote: str, phrases: Iterable[str]) -> bool:
 
 def _unseen(report: r.Report, case: _Case, spoken: list[r.ChecklistRow]) -> bool:
     """Whether it was said and nowhere clearly shown; no picture at all is no reason to complain."""
-    rows = [f for f in report.findings if f.part == case.part and case.meets(f.side)]
-    return any(row.not_shown for row in (*spoken, *rows)) and not any(row.still for row in (*spoken, *rows))
+    found: list[r.ChecklistRow | r.Finding] = [*spoken]
+    found += [row for row in report.findings if row.part == case.part and case.meets(row.side)]
+    return any(row.not_shown for row in found) and not any(row.still for row in found)
 
 
 def _line(

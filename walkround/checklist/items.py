@@ -10,7 +10,7 @@ from rapidfuzz import process
 
 from walkround.errors import InputError, LexiconError, shown
 from walkround.narration.lexicon import CHECKLIST, Lexicon
-from walkround.narration.lexicon_check import line_of, lay_over_values
+from walkround.narration.lexicon_check import lay_over_values, line_of
 
 Tree = dict[str, Any]
 #: What counts as covered besides the names of the ``want`` tables.

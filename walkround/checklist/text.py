@@ -5,7 +5,8 @@ import textwrap
 from collections.abc import Iterable
 from typing import Any
 
-from walkround.checklist.gaps import MENTION, SIDE, VERDICT, VIEW, WHICH_SIDE
+from walkround.checklist.gaps import MENTION, SIDE, VIEW, WHICH_SIDE
+from walkround.checklist.items import VERDICT
 from walkround.checklist.plan import Stop
 from walkround.errors import shown
 from walkround.report.record import Gap, Report
@@ -22,6 +23,8 @@ TITLES = {
     VIEW: "Said, but not clearly shown",
     WHICH_SIDE: "Said without its side",
 }
+#: How what is not essential is listed.
+SHORT = {MENTION: "not spoken of", SIDE: "other side", VERDICT: "say the state", FIGURE: "figure"}
 
 
 def gaps_text(report: Report, names: dict[str, str], again: str | None) -> str:
@@ -42,12 +45,7 @@ def gaps_text(report: Report, names: dict[str, str], again: str | None) -> str:
     rest = [gap for gap in report.gaps if gap not in shown_whole]
     if rest:
         lines += ["", "Also, if there is time"]
-        for key, lead in (
-            (MENTION, "not spoken of"),
-            (SIDE, "other side"),
-            (VERDICT, "say the state"),
-            (FIGURE, "figure"),
-        ):
+        for key, lead in SHORT.items():
             some = [_small(gap.name) for gap in rest if section(gap) == key]
             if some:
                 lines += _wrapped(f"{lead}: {'; '.join(some)}.", "- ", "  ")

@@ -5,6 +5,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -17,7 +18,7 @@ from walkround.checklist.text import gaps_json, gaps_text, plan_text
 from walkround.cli.options import FILE, checklist_options, plainly, speech_options
 from walkround.console import Console
 from walkround.errors import InputError, shown
-from walkround.narration.lexicon import Lexicon, load_lexicon
+from walkround.narration.lexicon import load_lexicon
 from walkround.pipeline import Job, gaps_of, make_report
 from walkround.report.plan_page import render_plan
 from walkround.report.record import Report
@@ -142,8 +143,6 @@ def plan(kind: str | None, lexicon: Path | None, checklist: Path | None, out: Pa
 
 def _listened(job: Job, out: Path | None) -> Report:
     """The record of a film; without a folder to keep it in, made in one that is deleted."""
-    from dataclasses import replace
-
     with Console() as console:
         if out is not None:
             return make_report(job, console).report

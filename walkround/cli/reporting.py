@@ -43,9 +43,8 @@ def report(
 ) -> None:
     """Make the condition report of VIDEO (or of a transcript alone)."""
     speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
-    job = Job(
-        video, out, transcript, model, lexicon, speech, hotwords, replace_edits, Given(kind, not_fitted, (), checklist)
-    )
+    given = Given(kind, not_fitted, (), checklist)
+    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits, given)
     _make(job, as_json=as_json, explain=explain)
 
 

@@ -9,7 +9,7 @@ SHORTEST = 10.0
 
 
 def chapters(lexicon: Lexicon, reading: Reading, duration: float, source: int = 0) -> list[Chapter]:
-    """Chapters of one film in order; the first begins at 0. Times are those of words, never moved; short ones are merged."""
+    """Chapters of one film in order, the first from 0. Times are those of words, never moved; short ones are merged."""
     rows = sorted((row for row in reading.named if row.part and row.source == source), key=lambda row: row.start)
     stretches: list[tuple[float, str]] = []
     for row in rows:

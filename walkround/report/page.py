@@ -255,9 +255,10 @@ def render_page(
     """The report as one HTML page, with its style and script inside it.
 
     ``video_href`` is the path from the page to the video, not yet percent-encoded; None means that there is
-    no video to play and the page says so; ``added_hrefs`` are those of the further films. ``safety_parts`` are the ids of parts on which a rider's safety hangs:
-    the page cautions where a fault of one was spoken of, or nothing was said of one. The three name tables map
-    ids of the lexicon to plain words; an id without a name is shown as its own words.
+    no video to play and the page says so. ``added_hrefs`` are those of the further films. ``safety_parts`` are
+    the ids of parts on which a rider's safety hangs: the page cautions where a fault of one was spoken of, or
+    nothing was said of one. The three name tables map ids of the lexicon to plain words; an id without a name
+    is shown as its own words.
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
