@@ -29,7 +29,7 @@ class Contradiction:
 
 def contradictions(lexicon: Lexicon, checklist: Checklist, reading: Reading) -> list[Contradiction]:
     """All of them, in order of the talk."""
-    found = []
+    found: list[Contradiction] = []
     for finding in reading.findings:
         if finding.part is None or finding.tentative:
             continue
@@ -37,6 +37,7 @@ def contradictions(lexicon: Lexicon, checklist: Checklist, reading: Reading) -> 
             if _meet(verdict, finding) and _against(lexicon, checklist, verdict, finding):
                 found.append(_two_ways(lexicon, verdict, finding))
                 break
+    found = list({tuple((row.quote, row.source, row.start) for row in c.rows): c for c in found}.values())
     found += [_settled(lexicon, row) for row in reading.settled]
     for facts in reading.further_facts:
         found += [_fact(*dispute) for dispute in facts_disagree(reading.facts, facts)]
@@ -65,8 +66,10 @@ def _near(first: dict[str, FactRow], second: dict[str, FactRow]) -> bool:
 
 
 def _meet(one: Row, two: Row) -> bool:
-    sides = {one.side, two.side}
-    return one.part == two.part and (len(sides) == 1 or None in sides or "both" in sides)
+    """Same part and same side. A side that was not said may be the other one, so it speaks against no side."""
+    return one.part == two.part and (
+        one.side == two.side or (None not in (one.side, two.side) and "both" in (one.side, two.side))
+    )
 
 
 def _against(lexicon: Lexicon, checklist: Checklist, verdict: Verdict, finding: DefectRow) -> bool:
@@ -76,7 +79,14 @@ def _against(lexicon: Lexicon, checklist: Checklist, verdict: Verdict, finding: 
     if verdict.source == finding.source and near:
         return False
     said = " ".join(lexicon.fold(verdict.quote))
+    if lexicon.holds(said, lexicon.phrases("joining.exceptions")):  # "all perfect, bar that mudguard"
+        return False
     denied = {defect.id for defect in lexicon.defects.values() if lexicon.holds(said, defect.forms)}
+    denied |= {
+        defect
+        for defect, words in lexicon.trees["phrases.toml"]["good"]["denied"].items()
+        if lexicon.holds(said, words)
+    }
     if not denied:  # plain praise speaks against any fault
         return True
     covered = denied | {other for defect in denied for other in checklist.denies.get(defect, ())}

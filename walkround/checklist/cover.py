@@ -16,9 +16,7 @@ def cover(report: r.Report, lexicon: Lexicon, heard: Heard) -> r.Report:
     checklist = checklist_of(lexicon, heard.checklist)
     words = Words(lexicon, [transcript_of(film.transcript) for film in heard.films])
     fitted = fitting(checklist, words, heard.not_fitted, _kinds(heard, checklist))
-    covered = report.model_copy(
-        update={"bike": _bike(report, fitted), "checklist": [_row(row, fitted) for row in report.checklist]}
-    )
+    covered = report.model_copy(update={"bike": _bike(report, fitted), "checklist": _rows(report, fitted)})
     gaps = find_gaps(lexicon, checklist, covered, fitted, words)
     return covered.model_copy(update={"gaps": gaps})
 
@@ -36,14 +34,19 @@ def _bike(report: r.Report, fitted: Fitting) -> dict[str, r.Fact]:
     return report.bike | {"kind": kind}
 
 
-def _row(row: r.ChecklistRow, fitted: Fitting) -> r.ChecklistRow:
-    """A part that was spoken of is not called not fitted, unless by the very words that say so."""
-    reason = fitted.not_fitted.get(row.part)
-    if reason is not None and row.state != "not-mentioned":
-        heard = fitted.by_narration.get(row.part)
-        named_by_it = heard is not None and all(
-            e.source == heard.source and e.start <= heard.start <= e.end for e in row.evidence
-        )
-        if row.state != "named" or not named_by_it:
-            reason = None
-    return row.model_copy(update={"not_fitted": reason})
+def _rows(report: r.Report, fitted: Fitting) -> list[r.ChecklistRow]:
+    """A part that was spoken of, on whichever side, is not called not fitted, unless by the words that say so."""
+    spoken = {row.part for row in report.checklist if _spoken_of(row, fitted)}
+    return [
+        row.model_copy(update={"not_fitted": row.not_fitted or fitted.not_fitted.get(row.part)})
+        if row.part not in spoken
+        else row
+        for row in report.checklist
+    ]
+
+
+def _spoken_of(row: r.ChecklistRow, fitted: Fitting) -> bool:
+    heard = fitted.by_narration.get(row.part)
+    if heard is None or row.state != "named":
+        return row.state != "not-mentioned"
+    return any(e.source != heard.source or not e.start <= heard.start <= e.end for e in row.evidence)
