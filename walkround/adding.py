@@ -9,9 +9,9 @@ from walkround.media.probe import probe
 from walkround.narration.lexicon import load_lexicon
 from walkround.narration.model import FactRow
 from walkround.narration.reader import Reader
-from walkround.pipeline import Job, Outcome, Progress, Quiet, finish, hear
+from walkround.pipeline import Job, Outcome, Progress, Quiet, finish, gaps_of, hear
 from walkround.report.heard import Film, Heard, read_heard, transcript_of
-from walkround.report.record import Fact
+from walkround.report.record import Report
 from walkround.report.store import Folder
 from walkround.timecode import clock
 
@@ -40,8 +40,8 @@ def add_film(job: Job, same_bike: Callable[[list[Doubt]], bool], progress: Progr
     lexicon = load_lexicon(own)
     film = hear(replace(job, lexicon=own), lexicon, progress)
     _not_the_same_words(film, heard)
-    reader = Reader(lexicon)
-    doubts = _doubts(reader, heard, film)
+    new = Reader(lexicon).read(transcript_of(film.transcript)).facts
+    doubts = _doubts(gaps_of(job.out), new)
     if doubts and not same_bike(doubts):
         raise InputError(
             f"{_name(film)}: was not joined, it may be of another bike ({doubts[0].text}); if it is the same one, "
@@ -71,15 +71,9 @@ def _not_the_same_words(film: Film, heard: Heard) -> None:
             raise InputError(f"These are the words of film {number} of this walk-round already; nothing was added.")
 
 
-def _doubts(reader: Reader, heard: Heard, film: Film) -> list[Doubt]:
-    """Facts of the new film that disagree with what was said before, or given by hand."""
-    known: dict[str, FactRow] = {}
-    for earlier in heard.films:
-        for key, fact in reader.read(transcript_of(earlier.transcript)).facts.items():
-            known.setdefault(key, fact)
-    for key, entered in heard.given.items():
-        known[key] = _row(entered)
-    new = reader.read(transcript_of(film.transcript)).facts
+def _doubts(report: Report, new: dict[str, FactRow]) -> list[Doubt]:
+    """Facts of the new film that disagree with the record: with what was said before, or given by hand."""
+    known = {key: FactRow(fact.value, fact.quote or "", fact.start or 0.0) for key, fact in report.bike.items()}
     return [
         Doubt(
             f"{FACT_NAMES[key]} {one.value} in the walk-round, {two.value} in the clip "
@@ -87,10 +81,6 @@ def _doubts(reader: Reader, heard: Heard, film: Film) -> list[Doubt]:
         )
         for key, one, two in facts_disagree(known, new)
     ]
-
-
-def _row(fact: Fact) -> FactRow:
-    return FactRow(fact.value, fact.quote or "entered by hand", fact.start or 0.0, fact.source)
 
 
 def _name(film: Film) -> str:

@@ -89,8 +89,9 @@ def test_said_without_its_side_is_asked_but_not_essential() -> None:
 
 
 def test_said_but_not_shown_is_asked_for_again() -> None:
-    from walkround.checklist.cover import cover
     from talks import heard, reader
+
+    from walkround.checklist.cover import cover
 
     talk = "The frame is spotless."
     seen = record(talk)
@@ -106,8 +107,9 @@ def test_said_but_not_shown_is_asked_for_again() -> None:
 
 
 def test_covering_twice_gives_the_same() -> None:
-    from walkround.checklist.cover import cover
     from talks import heard, reader
+
+    from walkround.checklist.cover import cover
 
     talk = "It's a shaft drive tourer on a 68 plate. The left mirror is fine."
     once = record(talk)

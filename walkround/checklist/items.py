@@ -205,7 +205,7 @@ class _Reading:
 
     def fault(self, needle: str, table: str | None, message: str) -> LexiconError:
         for path, text in reversed(self.sources):
-            line = line_of(text, needle, table) or (line_of(text, table, table) if table else 0)
+            line = line_of(text, needle, table) or line_of(text, table or needle, table or needle)
             if line:
                 return LexiconError(f"{shown(path)} line {line}: {message}")
         path = self.sources[-1][0] if self.sources else Path(CHECKLIST)

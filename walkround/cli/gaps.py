@@ -84,8 +84,7 @@ def gaps(
 
 
 @click.command()
-@click.argument("video", type=FILE, required=False)
-@click.argument("folder", metavar="DIR", type=FILE)
+@click.argument("paths", metavar="[VIDEO] DIR", type=FILE, nargs=-1)
 @click.option("--transcript", type=FILE, help="Words from a file, as for report; VIDEO may then be left out.")
 @click.option("--same-bike", is_flag=True, help="Join it although the mileage or the plate does not agree.")
 @click.option("--replace-edits", is_flag=True, help="Write over files changed by hand (they are kept beside).")
@@ -93,8 +92,7 @@ def gaps(
 @click.option("--json", "as_json", is_flag=True, help="Print the gaps that are left as JSON.")
 @plainly
 def add(
-    video: Path | None,
-    folder: Path,
+    paths: tuple[Path, ...],
     transcript: Path | None,
     same_bike: bool,
     replace_edits: bool,
@@ -106,6 +104,9 @@ def add(
     as_json: bool,
 ) -> None:
     """Join a further clip VIDEO to the walk-round in DIR and say what is still missing."""
+    if len(paths) not in (1, 2):
+        raise InputError("Give the clip and the folder of the walk-round: walkround add VIDEO DIR.")
+    video, folder = (paths[0], paths[1]) if len(paths) == 2 else (None, paths[0])
     speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
     job = Job(video, folder, transcript, model, None, speech, hotwords, replace_edits)
     sure = (lambda doubts: True) if same_bike else _asked
