@@ -137,6 +137,7 @@ def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
     report, reading = assemble(heard, lexicon)
+    report = cover(report, lexicon, heard)  # last: pictures and a person's edits change what is missing
     progress.stage("Writing the report")
     page = page_of(report, lexicon, heard.films[0].path, [film.path for film in heard.films[1:]])
     folder.write({HEARD: heard.to_json(), "report.json": report.to_json(), "report.html": page})
