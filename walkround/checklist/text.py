@@ -23,6 +23,7 @@ TITLES = {
     VIEW: "Said, but not clearly shown",
     WHICH_SIDE: "Said without its side",
 }
+CAUTION = "A list for a film, not a roadworthiness inspection: have tyres, brakes and steering checked by a mechanic."
 #: How what is not essential is listed.
 SHORT = {MENTION: "not spoken of", SIDE: "other side", VERDICT: "say the state", FIGURE: "figure"}
 
@@ -53,6 +54,7 @@ def gaps_text(report: Report, names: dict[str, str], again: str | None) -> str:
     lines += _fitted(report, names)
     if essential and again:
         lines += ["", *_wrapped(again)]
+    lines += ["", *_wrapped(CAUTION)]
     return "\n".join(lines)
 
 
@@ -76,7 +78,7 @@ def gaps_json(report: Report) -> dict[str, Any]:
 
 def plan_text(title: str, stops: Iterable[Stop]) -> str:
     """The film plan: where one stands, and what to show and say there. A star marks what is essential."""
-    lines = [*_wrapped(title), *_wrapped("* = the film is not complete without it")]
+    lines = [*_wrapped(title), *_wrapped("* = the film is not complete without it"), *_wrapped(CAUTION)]
     for stop in stops:
         lines += ["", stop.title.upper()]
         for line in stop.lines:
