@@ -78,7 +78,7 @@ def test_what_was_not_covered_is_told_openly() -> None:
     told = text[start : text.index("Said two ways")]
     assert "Chain" in told
     assert "A worn chain is a few hundred." in told
-    assert "Front tyre: more was due" in told
+    assert "Front tyre: not said: date code" in told
     assert "Handbook" not in told
     assert "no marks on the tank" in text
     assert "tiny dent on the tank" in text

@@ -33,41 +33,54 @@ class Fitting:
     one_side: set[str] = field(default_factory=set)
 
 
+@dataclass
+class _Film:
+    """The folded words of a film, the written word each is of, and where each folded word stands."""
+
+    folded: list[str] = field(default_factory=list)
+    owner: list[int] = field(default_factory=list)
+    words: list[Word] = field(default_factory=list)
+    places: dict[str, list[int]] = field(default_factory=dict)
+
+
 class Words:
     """The words of all films, to look phrases up in."""
 
     def __init__(self, lexicon: Lexicon, films: Iterable[Transcript]) -> None:
         self._lexicon = lexicon
-        self._films: list[tuple[list[str], list[int], list[Word]]] = []
-        for film in films:
-            folded: list[str] = []
-            owner: list[int] = []
-            words = list(film.words())
-            for number, word in enumerate(words):
+        self._films: list[_Film] = []
+        for transcript in films:
+            film = _Film(words=list(transcript.words()))
+            for number, word in enumerate(film.words):
                 for token in lexicon.fold(word.text):
-                    folded.append(token)
-                    owner.append(number)
-            self._films.append((folded, owner, words))
+                    film.places.setdefault(token, []).append(len(film.folded))
+                    film.folded.append(token)
+                    film.owner.append(number)
+            self._films.append(film)
 
     def find(self, phrase: str, after: Iterable[str] = ()) -> Iterator[Heard]:
         """Each place where a phrase was said; ``denied`` where a phrase of ``after`` stands shortly before it."""
         wanted = list(self._lexicon.fold(phrase))
         if not wanted:
             return
-        for source, (folded, owner, words) in enumerate(self._films):
-            for at in range(len(folded) - len(wanted) + 1):
-                if folded[at : at + len(wanted)] != wanted:
+        for source, film in enumerate(self._films):
+            for at in film.places.get(wanted[0], ()):
+                if film.folded[at : at + len(wanted)] != wanted:
                     continue
-                before = " ".join(folded[max(0, at - DENIED_WITHIN) : at])
-                first, last = owner[at], owner[at + len(wanted) - 1]
-                quoted = words[max(0, first - AROUND) : last + AROUND + 1]
-                yield Heard(
-                    quote=" ".join(word.text.strip() for word in quoted),
-                    start=words[first].start,
-                    source=source,
-                    denied=self._lexicon.holds(before, after),
-                    at=first,
-                )
+                before = " ".join(film.folded[max(0, at - DENIED_WITHIN) : at])
+                first, last = film.owner[at], film.owner[at + len(wanted) - 1]
+                denied = self._lexicon.holds(before, after)
+                yield Heard(_around(film.words, first, last), film.words[first].start, source, denied, first)
+
+
+def _around(words: list[Word], first: int, last: int) -> str:
+    """The words from ``first`` to ``last`` with a few before and after them, of the same sentence."""
+    start, end = first, last
+    while start > max(0, first - AROUND) and not words[start - 1].text.endswith((".", "?", "!")):
+        start -= 1
+    while end < min(len(words) - 1, last + AROUND) and not words[end].text.endswith((".", "?", "!")):
+        end += 1
+    return " ".join(word.text.strip() for word in words[start : end + 1])
 
 
 def fitting(
