@@ -1,7 +1,10 @@
 """The commands gaps, add and plan: what they print, how they end, what they keep, and what they refuse."""
 
 import json
+import os
 import shutil
+import subprocess
+import sys
 from functools import cache
 from hashlib import sha256
 from html.parser import HTMLParser
@@ -385,6 +388,34 @@ def test_a_clip_of_another_bike_is_asked_about(folder: Path, tmp_path: Path, tex
     assert bytes_of(folder) == before
     assert run("add", "--transcript", other, folder, "--same-bike").exit_code == 0
     assert any("same bike" in question.text for question in of(folder).questions)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs a pseudo-terminal")
+@pytest.mark.parametrize(("answer", "joined"), [("y", True), ("n", False)])
+def test_at_a_terminal_it_asks(folder: Path, tmp_path: Path, answer: str, joined: bool) -> None:
+    import pty
+
+    other = tmp_path / "other.txt"
+    other.write_text("[0:00] It's got 21,300 miles on it. The right mirror is perfect.\n")
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-m", "walkround", "add", "--transcript", str(other), str(folder)]
+    process = subprocess.Popen(
+        command, stdin=theirs, stdout=theirs, stderr=theirs, cwd=DEMO.parent,
+        env={**os.environ, "PYTHONPATH": str(DEMO.parent), "TERM": "dumb"},
+    )  # fmt: skip
+    os.write(ours, f"{answer}\n".encode())
+    os.close(theirs)
+    told = b""
+    try:
+        while piece := os.read(ours, 4096):
+            told += piece
+    except OSError:  # Linux: the other end was closed
+        pass
+    os.close(ours)
+    assert process.wait(timeout=60) == (0 if joined else 2)
+    assert b"Is it the same bike?" in told
+    assert b"21300" in told
+    assert len(read_heard(folder).films) == (2 if joined else 1)
 
 
 def test_a_few_miles_later_it_is_the_same_bike(folder: Path, tmp_path: Path) -> None:

@@ -97,7 +97,7 @@ def fitting(
         found.one_side.update(rule.one_side)
         for part in rule.not_fitted:
             if part not in found.not_fitted:
-                found.not_fitted[part] = f"the narrator said “{heard.quote}”"
+                found.not_fitted[part] = f"the narrator said “{heard.quote.rstrip('.,')}”"
                 found.by_narration[part] = heard
     for kind in found.kinds:
         found.one_side.update(checklist.kinds[kind].one_side)
