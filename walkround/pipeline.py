@@ -19,6 +19,7 @@ from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
 from walkround.report.record import SCHEMA_VERSION, Report, read_report
+from walkround.report.respelled import respelled
 from walkround.report.store import Folder
 from walkround.speech.imported import read_transcript
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions, fit_hotwords, transcribe
@@ -157,8 +158,10 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     A ``reader`` over the same lexicon may be given: it takes a second to make.
     """
     reader = reader or Reader(lexicon)
-    reading = joined([reader.read(transcript_of(film.transcript)) for film in heard.films], lexicon)
-    report = build_report(lexicon, heard, reading, _warnings(heard, reading))
+    talks = [transcript_of(film.transcript) for film in heard.films]
+    reading = joined([reader.read(talk) for talk in talks], lexicon)
+    spelled = [row for source, talk in enumerate(talks) for row in respelled(reader.parse(talk), lexicon, source)]
+    report = build_report(lexicon, heard, reading, _warnings(heard, reading), spelled)
     return cover(report, lexicon, heard), reading
 
 

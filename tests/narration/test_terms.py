@@ -36,7 +36,7 @@ def states(reader: Reader, text: str) -> list[str]:
         ("the fuel gauge", "instruments"),
         ("the tank cap", "fuel-cap"),
         ("the seat cowl", "pillion-seat"),
-        ("the radiator shroud", "side-fairing"),
+        ("the radiator shroud", "radiator"),
         ("the radiator hose", "coolant-hose"),
         ("the oil cooler", "oil-cooler"),
         ("the exhaust header", "exhaust-header"),

@@ -29,8 +29,14 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         following = min(len(doc), end + 12)
         if lexicon.holds(doc[start:following].text, rules["exempt"]):
             continue
-        must = part in rules["parts"]
-        reading.verdicts = [v for v in reading.verdicts if not (v.part == part and start <= v.at < end)]
+        pair = mention.targets[0].side in ("left", "right") and any(
+            t.part == part and t.side not in (None, mention.targets[0].side)
+            for other in told.mentions
+            for t in other.targets
+        )
+        must = part in rules["parts"] or pair  # one of a pair is not there, and the other is
+        near = doc._.clauses.span_of(mention.start, 1)
+        reading.verdicts = [v for v in reading.verdicts if not (v.part == part and near[0] <= v.at < near[1])]
         if not must and lexicon.holds(doc[start:following].text, rules["not_fitted"]):
             continue
         first, last = times(doc, start, end)
@@ -67,5 +73,17 @@ def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
             return start, end
     for start, end in terms.within("denial.after", mention.end, mention.end + 8) if must else ():
         if start == mention.end and clauses.ends_at(end) and (end >= len(doc) or clauses.before[end] >= 2):
+            return start, end
+    for start, end in terms.within("denial.alone", mention.end, mention.end + 6) if must else ():
+        if clauses.ends_at(end) and doc[start].text in (
+            "has",
+            "hasn't",
+            "have",
+            "haven't",
+            "there",
+            "isn't",
+            "i",
+            "we",
+        ):
             return start, end
     return None

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from spacy.tokens import Doc
 
@@ -11,7 +12,7 @@ from walkround.narration.focus import (
     Mention,
     Target,
 )
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_ENDING, ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -22,7 +23,8 @@ from walkround.narration.sides import SideWord
 
 @dataclass(slots=True)
 class Statement:
-    """A state tied to parts. ``how``: subject, forward, before, focus, selector, locative, later or none."""
+    """A state tied to parts. ``how``: subject, forward, before, focus, selector, again,
+    copied, locative, later or none."""
 
     said: Said
     targets: list[Target]
@@ -105,6 +107,9 @@ class Attacher:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
         statement.targets = self._refine(statement.targets, said)
+        if said.kind == "defect":
+            statement.targets = [self._bearer(target, said) for target in statement.targets]
+        statement.targets = [self._later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self._fitting(statement.targets, said)
         self.told.statements.append(statement)
@@ -128,6 +133,11 @@ class Attacher:
         )
         if relative and before and not subject:
             return made(before[-1].targets, "before", before[-1])
+        if subject and subject[-1].other and said.status == "said":
+            thing = self._forward(said, mentions, False, False, end) or self._object(said, mentions)
+            if thing:
+                self._resolve_once(thing, start, end)
+                return made(thing.targets, "forward", thing)
         if subject:
             return made(self._group(before), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
         pronoun = self.names.pronoun(clause, said.start)
@@ -135,6 +145,7 @@ class Attacher:
             said.end + 1 < end
             and self.doc[said.end].text in ATTACH_TO
             and self.doc[said.end + 1].text in ATTACH_PRONOUNS
+            and not any(m.start == said.end + 2 for m in mentions)  # "on that windscreen"
         )
         forward = None if anaphor else self._forward(said, mentions, pronoun, bool(before), end)
         if forward:
@@ -217,6 +228,8 @@ class Attacher:
 
     def _forward(self, said: Said, mentions: list[Mention], pronoun: bool, before: bool, end: int) -> Mention | None:
         """The part that a state is tied to by a preposition: "there's a creak from the back suspension"."""
+        if pronoun and self.doc[said.end - 1].text in ("on", "against", "catching", "touching", "hitting"):
+            return None  # "it's been rubbing on the mudguard": what it touches
         for mention in mentions:
             if mention.start < said.end or mention.start - said.end > 10 or mention.start >= end:
                 continue
@@ -234,13 +247,15 @@ class Attacher:
             beside = said.kind == "measure" and mention.start == said.end
             near = all(self.doc[i].text in ATTACH_SKIP - {"the"} for i in gap)
             beside = beside or (near and not any(self.clauses.before[said.end : mention.start + 1]))
+            ends_linked = head == said.end and self.doc[said.end - 1].text in ATTACH_ENDING and not pronoun
+            beside = beside or (ends_linked and not before)  # "the lacquer's coming off the front wheel"
             if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
                 return None
             if (mention.weak and (pronoun or before) and not beside) or (
                 mention.how == "selector" and not self.focus.sided and not self.focus.family
             ):
                 return None
-            hosted = head in self.hosting and not before
+            hosted = head in self.hosting and not before and not self._on_something(said.end, head)
             if head in self.where_only and not beside and not hosted:
                 later = [m for m in mentions if m.start > mention.end and m.start - said.end <= 14]
                 if any(not m.locative for m in later):
@@ -255,6 +270,20 @@ class Attacher:
             ):
                 return None
             return mention
+        return None
+
+    def _on_something(self, start: int, head: int) -> bool:
+        """ "On the lip under the cap": the fault is on something else, which is only near the part."""
+        words = [self.doc[i].text for i in range(start, head)]
+        return any(a in ("on", "in", "along", "round") and b in ("the", "a") for a, b in pairwise(words))
+
+    def _object(self, said: Said, mentions: list[Mention]) -> Mention | None:
+        """The part that something was done to: "brake dust has stained the front wheel"."""
+        for mention in mentions:
+            if mention.start >= said.end and mention.term and not mention.other:
+                gap = range(said.end, mention.start)
+                close = len(gap) <= 4 and all(self.doc[i].text in ATTACH_SKIP for i in gap)
+                return mention if close and not any(self.clauses.before[said.end : mention.start + 1]) else None
         return None
 
     def _corrected(self, start: int, head: int) -> bool:
@@ -292,6 +321,29 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _later_side(self, target: Target, said: Said, mentions: list[Mention], end: int) -> Target:
+        """The side said after the fault: "... missing off the front left caliper", "that's the right one"."""
+        part = self.lexicon.parts.get(target.part)
+        if part is None or not part.sided or target.side is not None:
+            return target
+        stop = min([s.start for s in between(self.said, said.end, end)], default=end)
+        for mention in mentions:
+            if said.end <= mention.start < stop:
+                sides = {t.side for t in mention.targets if t.part == target.part and t.side}
+                if mention.term is None and mention.value in ("left", "right"):
+                    sides = {mention.value}
+                if len(sides) == 1:
+                    return Target(target.part, sides.pop())
+        return target
+
+    def _bearer(self, target: Target, said: Said) -> Target:
+        """The engine as it runs has no scratches: its casing has."""
+        part = self.lexicon.parts.get(target.part)
+        if part is None or not part.otherwise or said.id in part.bears or self.lexicon.defects[said.id].generic:
+            return target
+        side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
+        return Target(part.otherwise, side)
 
     def _refine(self, targets: list[Target], said: Said) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""

@@ -1,4 +1,15 @@
-"""How sure a row is, why a person should look, and the steps that led to it."""
+"""How sure a row is, why a person should look, and the steps that led to it.
+
+The confidence of a row is the chance that a row read in this way is right, as found on narrations with keys: a
+logistic model over how the row was read. Its weights are in ``certainty.json``; ``benchmarks/fit_certainty.py``
+makes them and prints how well the chances hold on narrations that were not used.
+"""
+
+import json
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from importlib import resources
 
 from spacy.tokens import Doc
 
@@ -6,51 +17,93 @@ from walkround.narration.attach import Statement
 from walkround.narration.model import DefectRow, Step
 from walkround.narration.text import quote
 
-#: How sure the tie between a state and its part is, by the way it was found (see DEVELOPERS.md).
-TIE = {
-    "subject": 0.97,
-    "selector": 0.93,
-    "forward": 0.93,
-    "before": 0.93,
-    "focus": 0.86,
-    "locative": 0.5,
-    "later": 0.5,
-}
-REVIEW_BELOW = 0.75
+#: Ties of a state to a part that are guesses, whatever else speaks for them.
+GUESSED = frozenset(("locative", "later", "none"))
+#: Under this a person must look.
+REVIEW_BELOW = 0.7
+#: Under this the row is not shown as a finding but put to a person with those that have no part.
+UNPLACED_BELOW = 0.45
 #: Words of the recogniser below this probability are weak.
 WEAK_WORD = 0.45
+_BOUNDS = ((0, "ahead"), (2, "next"), (5, "close"), (10, "near"), (21, "far"))
 
 
-def sureness(doc: Doc, statement: Statement, row: DefectRow) -> None:
+@cache
+def weights() -> dict[str, float]:
+    """The fitted weights by feature; "bias" is always counted."""
+    text = resources.files("walkround.narration").joinpath("certainty.json").read_text("utf-8")
+    return {str(name): float(value) for name, value in json.loads(text).items()}
+
+
+def chance(features: Iterable[str], model: Mapping[str, float]) -> float:
+    """The chance that a row with these features is right, 0 to 1."""
+    score = model.get("bias", 0.0) + sum(model.get(feature, 0.0) for feature in features)
+    return 1 / (1 + math.exp(-score))
+
+
+def features_of(statement: Statement, row: DefectRow, earlier: Sequence[DefectRow]) -> list[str]:
+    """How a row was read, in plain words. ``earlier`` are the findings of its sentence so far."""
     said, mention = statement.said, statement.mention
-    value = TIE.get(statement.how, 0.4)
+    found = [f"tie {statement.how}", f"fault {row.defect}", f"parts {min(3, len(statement.targets))}"]
+    found.append(f"words {min(3, len(said.form.split()))}")
+    found.append("further fault of the sentence" if earlier else "first fault of the sentence")
+    if any(old.part == row.part for old in earlier):
+        found.append("further fault of the part")
+    if statement.unknown_subject:
+        found.append("unknown subject")
+    if said.generic:
+        found.append("fault not named")
+    if said.tentative:
+        found.append("doubted")
+    if said.kind == "good":
+        found.append("good word denied")
+    if mention is None:
+        return [*found, "no part near"]
+    gap = said.start - mention.end
+    found.append(f"part {next((name for bound, name in _BOUNDS if gap < bound), 'very far')}")
+    if mention.weak:
+        found.append("weak name")
+    if mention.owner:
+        found.append("piece of a part")
+    if mention.term is None:
+        found.append("stands for a part")
+    elif mention.term.kind == "family":
+        found.append("family of parts")
+    return found
+
+
+def named_outright(statement: Statement) -> bool:
+    """Whether the part is named by a name of its own in the same clause or sentence."""
+    mention = statement.mention
+    if statement.how == "copied":  # "the same on the right"
+        return True
+    named = mention is not None and mention.term is not None and not mention.weak and mention.start >= statement.start
+    return named and statement.how in ("subject", "before", "forward", "again") and not statement.unknown_subject
+
+
+def sureness(doc: Doc, statement: Statement, row: DefectRow, earlier: Sequence[DefectRow]) -> None:
+    """Set ``confidence`` of the row, and ``review`` where a person must look."""
+    mention = statement.mention
+    value = chance(features_of(statement, row, earlier), weights())
     reasons = []
-    if value < REVIEW_BELOW:
+    if statement.how in GUESSED:
         reasons.append("it is not certain which part is meant")
     if statement.unknown_subject:
-        value -= 0.2
         reasons.append(
             f"“{statement.unknown_subject}” is not in the lexicon, so the part was taken from what was said before"
         )
-    if mention and mention.weak:
-        value -= 0.1
     if mention and mention.term and mention.term.score < 1:
         value *= mention.term.score
         reasons.append(f"the part was heard as “{mention.term.heard}”")
-    if said.generic:
-        value -= 0.3
+    if statement.said.generic:
         reasons.append("the narrator does not say what kind of fault")
-    if sum(c[0].startswith("denial") for c in said.cues) > 1:
-        value -= 0.1
-    if said.tentative:
-        value -= 0.05
     weak = _weak_words(doc, statement)
     if weak:
-        value -= 0.15
+        value *= 0.8
         reasons.append(f"the recogniser was unsure of “{weak}”")
     row.confidence = round(max(0.05, min(0.99, value)), 2)
-    if (reasons and row.confidence < REVIEW_BELOW) or weak:
-        row.review = "; ".join(reasons)
+    if row.confidence < REVIEW_BELOW or weak or statement.how in GUESSED:
+        row.review = "; ".join(reasons) or "rows read in this way are often wrong: is it the right part and fault?"
 
 
 def _weak_words(doc: Doc, statement: Statement) -> str | None:

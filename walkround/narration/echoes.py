@@ -30,7 +30,8 @@ def echo_events(doc: Doc) -> Iterator[Said]:
         if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
     for start, end in terms.cue("joining.same"):
-        if doc[start:end].text not in _NOT_ECHO and start not in states:
+        asked = doc._.tokens[clauses.span_of(start)[1] - 1].mark == "?"
+        if doc[start:end].text not in _NOT_ECHO and start not in states and not asked:
             yield Said("same", "same", start, end, form=doc[start:end].text)
 
 
@@ -44,8 +45,8 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
         following = defects[number + 1].start if number + 1 < len(defects) else len(doc)
         stop = min(doc._.clauses.span_of(before.start)[1], following, before.end + ANSWER_REACH)
         for i in range(before.end, stop):
-            if doc[i].text not in ("one", "another"):
-                continue
+            if doc[i].text not in ("one", "another") or any(s.start == i + 1 for s in said):
+                continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
             linked = i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
             if (before.status == "denied" and excepted) or (before.status == "said" and linked and not excepted):
@@ -104,7 +105,7 @@ def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
         return []
     said = replace(before[-1].said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
     targets = statement.targets if statement.how == "forward" else before[-1].targets
-    return [replace(statement, said=said, targets=list(targets), how="selector")]
+    return [replace(statement, said=said, targets=list(targets), how="again")]
 
 
 def _akin(before: Statement, statement: Statement) -> bool:
@@ -128,6 +129,8 @@ def _same(
     before = [s for s in own if s.said.end <= said.start]
     if before and statement.mention and statement.mention.start >= before[-1].said.end and not after:
         return [_copied(statement, s, statement.targets) for s in before if _worth(s)]  # "..., right one the same"
+    if after and said.form.startswith("and the other"):
+        return []  # "..., and the other one's got a broken catch": it has a fault of its own
     if near and near[0].value in ("both", "left", "right", "other") and (before or not statement.mention):
         source = before or _last_group(earlier, said.start)
         return [_copied(statement, s, _sided(lexicon, s.targets, near[0].value)) for s in source if _worth(s)]
@@ -161,4 +164,4 @@ def _sided(lexicon: Lexicon, targets: list[Target], value: str) -> list[Target]:
 def _copied(statement: Statement, source: Statement, targets: list[Target]) -> Statement:
     at = statement.said
     said = replace(source.said, start=at.start, end=at.end, cues=[*source.said.cues, ("the same", at.start, at.end)])
-    return replace(statement, said=said, targets=list(targets), how="selector")
+    return replace(statement, said=said, targets=list(targets), how="copied")

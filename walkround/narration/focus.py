@@ -37,6 +37,7 @@ class Mention:
     how: str = "named"  # named, selector, heard
     other: bool = False  # a thing that is no part of the bike
     value: str = ""  # for a selector: left, right, other, front or rear
+    owner: "Mention | None" = None  # the part that this is a piece of, where both are named together
 
     @property
     def named_only(self) -> bool:
@@ -113,6 +114,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     axis = _axis_beside(focus, doc, term, start, end)
     if axis and axis in family.members and family.axis_words:
         return [family.members[axis]]
+    if family.rear_places and not term.plural and focus.lexicon.holds(doc[term.end : end].text, family.rear_places):
+        return [family.members["rear"]]
     if family.id == "seat" and (focus.one_piece_seat or focus.lexicon.holds(doc[start:end].text, family.whole)):
         focus.one_piece_seat = focus.one_piece_seat or not term.plural
         return list(family.members.values())
@@ -218,7 +221,8 @@ def find_selectors(
     doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
-    found = [(w.start, w.end, w.value) for w in words if w.one and not w.void]
+    found = [(w.start, w.end, f"{_axis_before(doc, lexicon, w.start)}{w.value}") for w in words if w.one and not w.void]
+    found += _one_on(doc, words)
     inside = {i for t in terms.things for i in range(t.start, t.end)}
     places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
     for axis, forms in lexicon.axis.items():
@@ -247,9 +251,30 @@ def find_selectors(
     return sorted(found)
 
 
+def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
+    """ "The one on the left": it stands for the left one."""
+    found = []
+    for word in words:
+        lead = [doc[i].text for i in range(max(0, word.start - 3), word.start)]
+        if not word.one and not word.void and word.value in ("left", "right") and lead == ["one", "on", "the"]:
+            found.append((word.start - 3, word.end, word.value))
+    return found
+
+
+def _axis_before(doc: Doc, lexicon: Lexicon, index: int) -> str:
+    """The axis word right before a side word ("the front left one"), as "front " or "rear "."""
+    word = doc[index - 1].text if index else ""
+    return next((f"{axis} " for axis, forms in lexicon.axis.items() if word in forms), "")
+
+
 def select(focus: Focus, value: str, index: int) -> list[Target]:
     """What "the left one", "the other one", "the front" mean now; empty when nothing fits."""
+    if " " in value:
+        axis, wanted = value.split(" ")
+        return [Target(t.part, wanted) for t in select(focus, axis, index)] or select(focus, wanted, index)
     if value in ("front", "rear"):
+        if focus.targets and focus.family_at < focus.at and index - focus.at < 6:
+            return list(focus.targets)  # "sprockets, the back one's hooked"
         if focus.family and index - focus.family_at <= TOPIC_REACH:
             member = focus.lexicon.families[focus.family].members[value]
             sided = focus.lexicon.parts[member].sided
@@ -265,7 +290,7 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         return [Target(focus.sided.part, flipped(focus.sided.side))] if focus.sided else []
     if value not in ("left", "right"):
         return []
-    if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 14:
+    if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 22:
         return [Target(t.part, value) for t in focus.targets]  # "rear shocks, and the left one's weeping"
     return [Target(focus.sided.part, value)] if focus.sided else []
 

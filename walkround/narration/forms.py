@@ -103,9 +103,29 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
         yield form, Term("nothing", "nothing", 0, 0, form=form)
 
 
-def variants(folded: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
-    """The phrase itself, and with each two neighbours joined ("mud guard", "mudguard")."""
+#: Contractions as they are said in full; "cannot" folds to "can't".
+_IN_FULL = {"won't": ("will", "not"), "can't": ("can", "not"), "'ve": ("have",), "'re": ("are",), "'m": ("am",)}
+
+
+def in_full(folded: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """The phrase itself and, where it holds contractions, as it is said without ("does not work", "it has gone")."""
     yield folded
+    if any("'" in word for word in folded):
+        for clitic in ("is", "has") if "'s" in folded else ("",):
+            yield tuple(w for word in folded for w in _spelt_out(word, clitic))
+
+
+def _spelt_out(word: str, clitic: str) -> tuple[str, ...]:
+    if word == "'s":
+        return (clitic,)
+    if word in _IN_FULL:
+        return _IN_FULL[word]
+    return (word[:-3], "not") if word.endswith("n't") else (word,)
+
+
+def variants(folded: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """The phrase itself, in full, and with each two neighbours joined ("mud guard", "mudguard")."""
+    yield from in_full(folded)
     if 1 < len(folded) < 4:
         for i in range(len(folded) - 1):
             if folded[i].isalpha() and folded[i + 1].isalpha():

@@ -15,11 +15,12 @@ ATTACH_GLUE = _words(
     and or the your both a an as well plus left right hand of with then also all front rear its my
     """
 )
+ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
 ATTACH_SKIP = _words(
     """
-    the a an your my this that its left right hand front rear back other very same both each either lower
-    upper bottom top
+    the a an your my this that these those our his its left right hand front rear back other very same both each
+    either lower upper bottom top
     """
 )
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
@@ -47,6 +48,13 @@ FOCUS_SELECTED = _words(
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
     """
 )
+ELABORATION_JOINING = _words("and plus also then but another other second more too where besides well")
+ELABORATION_SAME = _words("it that which they someone somebody he she i you")
+ELABORATION_LISTED = _words(
+    """
+    a an some two three few couple of little small tiny slight light odd bit the big deep long
+    """
+)
 FOLDING_KEEP_S = _words(
     """
     gas abs was has his this yes is as us its bus plus minus lens chassis always perhaps towards across
@@ -55,6 +63,7 @@ FOLDING_KEEP_S = _words(
     """
 )
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
+MARKS_LEADING = _words("the a an my your its this that of left right hand front rear no any single some little small")
 MEASURES_ABOUT = _words(
     """
     about roughly nearly around round approx approximately nearer maybe say probably almost just over under
@@ -81,6 +90,9 @@ POLARITY_COPULAS = _words(
     's is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep
     """
 )
+OWNER_PREPOSITIONS = _words("on of off in from over above round around under at inside behind for to out into")
+POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so")
+POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going get")
 POLARITY_INTENSIFIERS = _words(
     """
     very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably

@@ -54,7 +54,11 @@ Tree = dict[str, Any]
 
 @dataclass(frozen=True)
 class Part:
-    """A part of a motorcycle. ``sided``: one on the left and one on the right. ``safety``: it can throw a rider."""
+    """A part of a motorcycle. ``sided``: one on the left and one on the right. ``safety``: it can throw a rider.
+
+    Where ``bears`` is given, the part can have these faults only ("engine running" makes noises and has no
+    scratches); any other is that of the part ``otherwise``.
+    """
 
     id: str
     name: str
@@ -65,6 +69,8 @@ class Part:
     weak: tuple[str, ...] = ()
     plural_forms: tuple[str, ...] = ()
     head_forms: tuple[str, ...] = ()
+    bears: tuple[str, ...] = ()
+    otherwise: str | None = None
 
 
 @dataclass(frozen=True)
@@ -80,6 +86,7 @@ class Family:
     group_word: bool = False
     plural_forms: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
+    rear_places: tuple[str, ...] = ()
     inner: tuple[str, ...] = ()
     when: dict[str, str] = field(default_factory=dict)
 
@@ -97,6 +104,7 @@ class Defect:
     silent: tuple[str, ...] = ()
     default_part: str | None = None
     fits: tuple[str, ...] = ()
+    near: dict[str, str] = field(default_factory=dict)
     final_forms: tuple[str, ...] = ()
 
 
@@ -133,7 +141,11 @@ class Lexicon:
     def defects(self) -> dict[str, Defect]:
         """Defects by id."""
         tree = self.trees["defects.toml"]
-        return {k: Defect(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("severity", "absence", "own_part")}
+        return {
+            k: Defect(id=k, **_tuples(v))
+            for k, v in tree.items()
+            if k not in ("severity", "absence", "own_part", "akin")
+        }
 
     @cached_property
     def severity(self) -> Tree:

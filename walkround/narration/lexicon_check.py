@@ -17,7 +17,7 @@ _REQUIRED = {
 }
 #: Files whose tables hold the keys that the reading asks for: another key would do nothing.
 _FIXED_KEYS = {"phrases.toml", "sides.toml", "measures.toml"}
-_SPECIAL = {"axis", "severity", "absence", "own_part"}
+_SPECIAL = {"axis", "severity", "absence", "own_part", "akin"}
 
 
 def line_of(text: str, needle: str, table: str | None = None) -> int:

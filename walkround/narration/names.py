@@ -1,5 +1,7 @@
 """The names of parts in a sentence, and the words that stand for one: what each of them means here."""
 
+from itertools import pairwise
+
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
@@ -16,6 +18,7 @@ from walkround.narration.focus import (
 from walkround.narration.grammar import ATTACH_PRONOUNS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
+from walkround.narration.owners import find_owners, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 
@@ -60,10 +63,27 @@ class Names:
             if start <= s < end and s not in taken:
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
+        find_owners(self.doc, self.lexicon, found)
+        self._beside(found)
         strong = [m for m in found if not m.locative]
         if not strong and found and not self.pronoun(start, found[0].start):
             found[0].locative = False
         return found
+
+    def _beside(self, found: list[Mention]) -> None:
+        """ "Coolant hose there at the back of the rad": the second only tells where the first is."""
+        for before, after in pairwise(found):
+            gap = range(before.end, after.start)
+            if before.locative or before.weak or after.locative or not before.term or not after.term:
+                continue
+            if not gap or len(gap) > 8 or any(self.clauses.before[i] for i in range(before.end, after.start + 1)):
+                continue
+            words = [self.doc[i].text for i in gap]
+            quiet = not between(self.said, before.start, after.start) and not {"and", "or", "but"} & set(words)
+            if quiet and any(
+                w in ("at", "of", "in", "for", "behind", "under", "below", "above", "near", "by") for w in words
+            ):
+                after.locative = True
 
     def resolve(self, mention: Mention, start: int, end: int) -> None:
         term = mention.term
@@ -71,6 +91,15 @@ class Names:
             mention.targets = mention.targets or select(self.focus, mention.value, mention.start)
             return
         if mention.other:
+            return
+        if mention.owner is not None:
+            if not mention.owner.targets:
+                self.resolve(mention.owner, start, end)
+            owned = mention.owner.targets
+            if whole_of(self.lexicon, mention) and mention.term:
+                owned = [Target(mention.term.id, t.side) for t in owned]
+            mention.targets = list(dict.fromkeys(owned))
+            mention.locative = False
             return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return

@@ -14,6 +14,8 @@ from walkround.narration.grammar import (
     POLARITY_AFTER_VERDICT,
     POLARITY_ARTICLES,
     POLARITY_COPULAS,
+    POLARITY_DEGREE,
+    POLARITY_FINAL_COPULAS,
     POLARITY_GENERAL_VERBS,
     POLARITY_INTENSIFIERS,
     POLARITY_LIST_WORDS,
@@ -72,10 +74,11 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     if term.kind == "answer":
         return _is_answer(doc, term, terms, clauses)
     if term.kind == "final":
-        before = doc[term.start - 1].text if term.start else ""
-        return clauses.ends_at(term.end) and (
-            clauses.before[term.start] > 0 or before in ("'s", "is", "are", "be", "been")
-        )
+        at = term.start - 1
+        while at > 0 and doc[at].text in POLARITY_DEGREE and not clauses.before[at + 1]:
+            at -= 1
+        copula = at >= 0 and doc[at].text in POLARITY_FINAL_COPULAS
+        return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or copula)
     following = doc[term.end].text if term.end < len(doc) else ""
     if (
         term.kind == "verb"
@@ -170,7 +173,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
         return
     for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
-        if s - said.end <= 3 and doc[s].text == "in":
+        if s - said.end <= 3 and (doc[s].text == "in" or doc[s - 1].text in ("'s", "is", "on", "of")):
             said.status = "other"
             said.cues.append(("unreal.other_bike", s, e))
             return
@@ -178,6 +181,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     for s, e in terms.within("unreal.phrases", start, said.start):
         if doc[s].text == "if" and any(clauses.before[i] for i in range(e, said.start + 1)):
             continue  # "if I turn the bars, there's a notch": the condition is met before the eyes
+        if any(a <= s < b for a, b in terms.within("doubt.phrases", start, said.start)):
+            continue  # "I don't know if that's a dent": doubted, not supposed
         said.status = "belief" if (s, e) in beliefs else "unreal"
         said.cues.append(("unreal.phrases", s, e))
     if said.status == "said" and _is_general(doc, said):

@@ -14,6 +14,8 @@ from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
 from walkround.narration.leftovers import read_leftovers
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.lowsizes import read_low_sizes
+from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
 from walkround.narration.polarity import Said, judge
@@ -43,6 +45,9 @@ class Reader:
         recognised = transcript.timing == "recognised" or any(w.probability is not None for w in transcript.words())
         doc = build_doc(transcript, self.lexicon, self.nlp.vocab, self.confusions if recognised else None)
         doc = self.finder(doc)
+        if not doc._.punctuated:
+            restore(doc, weights())
+            doc = self.finder(doc)
         return find_clauses(self.sounds(doc) if recognised else doc)
 
     def read(self, transcript: Transcript) -> Reading:
@@ -65,6 +70,7 @@ class Reader:
         RowMaker(doc, self.lexicon, told, reading).make()
         read_absences(doc, self.lexicon, told, reading)
         read_sizes(doc, self.lexicon, told, measures, reading)
+        read_low_sizes(doc, self.lexicon, told, measures, reading)
         read_extras(doc, self.lexicon, told, reading)
         read_leftovers(doc, self.lexicon, told, reading)
         _name(doc, told, reading)

@@ -3,9 +3,10 @@
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
-from walkround.narration.certainty import sureness, trace
+from walkround.narration.certainty import UNPLACED_BELOW, named_outright, sureness, trace
+from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_FOLLOWING
+from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
@@ -17,8 +18,8 @@ from walkround.narration.text import quote, times
 REMARK_REACH = 45
 #: A sentence of so few tokens is quoted with the one before it.
 FRAGMENT = 6
-#: Without punctuation, a statement of fewer tokens is quoted with its neighbours.
-UNPUNCTUATED = 12
+#: Without punctuation, so many tokens before and after the words of a fault are quoted with them.
+UNPUNCTUATED = 9
 
 
 class RowMaker:
@@ -28,6 +29,10 @@ class RowMaker:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
+        self.starts: dict[int, int] = {}  # where the sentence of a finding begins
+        self.firm: set[int] = set()  # findings whose part is named outright in the same sentence
+        self.vague: set[int] = set()  # findings that only deny a good word
+        self.ends: dict[int, int] = {}  # where the words of a finding end
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {
             lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
@@ -49,15 +54,26 @@ class RowMaker:
             else:
                 self._defect(statement, statements, index)
         self._settle_marks()
+        self._demote()
+
+    def _demote(self) -> None:
+        """What was read so that it is more often wrong than right is put to a person, not shown as a finding."""
+        for row in [r for r in self.out.findings if r.confidence < UNPLACED_BELOW and id(r) not in self.firm]:
+            self.out.findings.remove(row)
+            self.out.doubted.append(Row(row.quote, row.start, row.end, row.part, row.side))
+            row.review = f"is it a fault of this part ({row.part}, {row.defect})? {row.review}"
+            row.part = row.side = None
+            self.out.unplaced.append(row)
 
     def _settle_marks(self) -> None:
         """ "The one with the marks on it. There's a scuff, and a scratch": the marks are those named next."""
-        for row in [r for r in self.out.findings if r.defect == "mark"]:
+        for row in list(self.out.findings):
+            loose = self._loose(row)
             named = [
                 r for r in self.out.findings
-                if r.defect != "mark" and (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25
+                if (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25 and r.defect != row.defect
             ]  # fmt: skip
-            if named and self.doc._.tokens[row.at].plural:
+            if named and (loose or (row.defect == "mark" and self.doc._.tokens[row.at].plural)):
                 self.out.findings.remove(row)
                 self.out.passed.append(Passed(row.quote, row.start, "named more closely in what follows"))
 
@@ -68,14 +84,18 @@ class RowMaker:
             defect = self.denied_good.get(self.lexicon.fold(said.form))
             if defect:
                 self._finding(statement, defect)
+                self.vague.update(id(row) for row in self.out.findings if row.at == said.start)
             else:
                 self._pass(statement, "a good word denied, without saying what is wrong")
             return
-        if said.status == "said" and not said.tentative and statement.unknown_subject is None:
-            self._verdict(statement)
+        piece = (
+            statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
+        )
+        if said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
+            self._verdict(statement)  # "side stand, the spring's good, the switch is good"
 
     def _verdict(self, statement: Statement) -> None:
-        if statement.how in ("locative", "later", "none"):
+        if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
             return
         start, end = times(self.doc, statement.start, statement.end)
         for target in statement.targets:
@@ -89,6 +109,11 @@ class RowMaker:
                     at=statement.said.start,
                 )
             )
+
+    def _plainly_later(self, statement: Statement) -> bool:
+        """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
+        mention, end = statement.mention, statement.said.end
+        return mention is not None and all(self.doc[i].text in ATTACH_SKIP for i in range(end, mention.start))
 
     # --- defects ----------------------------------------------------------------------------------
     def _defect(self, statement: Statement, statements: list[Statement], index: int) -> None:
@@ -121,8 +146,19 @@ class RowMaker:
             elif back:
                 self._withdraw(statement, back)
                 self._verdict(statement)
-            elif not self._explains(statement):
+            elif not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _known_already(self, statement: Statement) -> bool:
+        """ "The brakes are fine, bar that dragging": a fault told before."""
+        said = statement.said
+        lead = self.doc[max(statement.start, said.start - 1) : said.start].text
+        cues = self.terms.within("joining.exceptions", max(statement.start, said.start - 5), said.start)
+        known = any(row.defect == said.id for row in self.out.findings)
+        if lead == "that" and cues and known:
+            self._pass(statement, "speaks of a fault told before")
+            return True
+        return False
 
     def _alternative(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """ "A crack or a mould mark": one fault, of which the narrator is not sure what it is."""
@@ -140,6 +176,10 @@ class RowMaker:
 
     def _remark(self, statement: Statement) -> None:
         """Words that say something is wrong without saying what: they may only speak of what was just said."""
+        lead = {self.doc[i].text for i in range(max(statement.start, statement.said.start - 4), statement.said.start)}
+        if lead & {"anything", "everything", "whatever"}:
+            self._pass(statement, "whatever may be wrong, not what is")
+            return
         parts = {t.part for t in statement.targets}
         at = statement.said.start
         if any(0 <= at - row.at < REMARK_REACH and (row.part in parts or not parts) for row in self.out.findings):
@@ -185,10 +225,11 @@ class RowMaker:
         start, end = statement.start, statement.end
         clauses = self.doc._.clauses
         if not self.doc._.punctuated:  # where a statement ends is a guess then: quote more round it
-            if start and end - start < UNPUNCTUATED and clauses.before[start] < 3:
-                start = clauses.span_of(start - 1)[0]
-            if end < len(self.doc) and end - start < 2 * UNPUNCTUATED and clauses.before[end] < 3:
-                end = clauses.span_of(end)[1]
+            said = statement.said
+            while start and said.start - start < UNPUNCTUATED and clauses.before[start] < 3:
+                start = max(clauses.span_of(start - 1)[0], start - UNPUNCTUATED)
+            while end < len(self.doc) and end - said.end < UNPUNCTUATED and clauses.before[end] < 3:
+                end = min(clauses.span_of(end)[1], end + UNPUNCTUATED)
             return start, end
         if statement.how == "focus" and start and clauses.before[start] < 3:
             s, e = clauses.span_of(start - 1)
@@ -200,6 +241,8 @@ class RowMaker:
             quiet = not between(self.terms.things, s, e) and not between(self.terms.states, s, e)
             if quiet and e - s <= 2 * FRAGMENT:
                 end = e
+            elif end - start <= FRAGMENT + 2 and not between(self.terms.things, s, e):
+                end = clauses.span_of(end, 1)[1]  # "That's finished. It's only got one mil on it, so ..."
         return start, end
 
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:
@@ -216,7 +259,10 @@ class RowMaker:
             row.part_quote = quote(self.doc, mention.start, mention.end)
         if mention and mention.term and mention.term.heard:
             row.heard_as = mention.term.heard
-        sureness(self.doc, statement, row)
+        same = [
+            old for old in self.out.findings if self.starts.get(id(old)) == statement.start and old.at != said.start
+        ]
+        sureness(self.doc, statement, row, same)
         row.trace = trace(self.doc, statement, row)
         return row
 
@@ -227,14 +273,51 @@ class RowMaker:
             return
         for target in targets:
             row = self._base(statement, self._becomes(statement, defect, target), target)
-            if not self._merge(row, statement):
+            if not self._merge(row, statement) and not self._goes_on(row, statement):
                 self.out.findings.append(row)
+                if named_outright(statement):
+                    self.firm.add(id(row))
+                self.ends[id(row)], self.starts[id(row)] = statement.said.end, statement.start
+
+    def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
+        """Whether the row goes on about a fault of the same part in the same sentence; that one then takes it in."""
+        for old in reversed(self.out.findings):
+            same = old.part == row.part and (old.side == row.side or old.side is None or row.side is None)
+            if not same or not statement.start <= old.at < row.at:
+                continue
+            if not self._akin_faults(old.defect, row.defect):
+                continue
+            if elaborates(self.doc, self.ends.get(id(old), old.at + 1), statement.said.start):
+                loose = self._loose(old)
+                take_in(old, row, quote(self.doc, statement.said.start, statement.said.end), loose)
+                return True
+            return False
+        return False
+
+    def _akin_faults(self, one: str, other: str) -> bool:
+        """Whether two faults can be one, told twice: those of the surface, of the shape, of the working."""
+        groups = self.lexicon.trees["defects.toml"]["akin"].values()
+        return any(one in group and other in group for group in groups)
+
+    def _loose(self, row: DefectRow) -> bool:
+        """Whether a finding was named by words that say little ("had it", "gone", "had a knock")."""
+        if id(row) in self.vague:
+            return True
+        words = self.doc[row.at : self.ends.get(id(row), row.at + 1)].text
+        return self.lexicon.holds(words, self.lexicon.phrases("loose.phrases"))
 
     def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
         form = self.lexicon.fold(statement.said.form)
         for rule in self.lexicon.defects[defect].becomes:
             if target.part in rule["parts"] and form in [self.lexicon.fold(f) for f in rule["forms"]]:
                 return str(rule["defect"])
+        said = statement.said
+        for word, other in self.lexicon.defects[defect].near.items():
+            if form[0] != "paint" and any(
+                token.text == word
+                for token in self.doc[max(statement.start, said.start - 12) : min(statement.end, said.end + 6)]
+            ):
+                return other
         return defect
 
     def _merge(self, row: DefectRow, statement: Statement) -> bool:

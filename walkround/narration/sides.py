@@ -109,6 +109,8 @@ def _left_or_right(
     if hand:
         word.one = True
         return word
+    if previous in ("front", "rear", "back") and start > 1 and doc[start - 2].text in SIDES_POINTING:
+        return word  # "on the front right"
     if previous in SIDES_POINTING and following not in SIDES_NOT_A_SIDE_NEXT:
         place = doc[start - 2].text if start > 1 and not clauses.before[start - 1] else ""
         word.one = previous not in ("on", "to") and place not in (

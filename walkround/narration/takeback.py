@@ -5,6 +5,7 @@ from bisect import bisect_left
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
+from walkround.narration.clauses import Clauses
 from walkround.narration.matches import Terms, between
 
 #: How far ahead (tokens) a defect can be taken back.
@@ -41,6 +42,8 @@ class TakeBack:
         """The words that take a defect back, if they come soon and before another part."""
         end = statement.said.end
         limit = min(len(self.doc), end + TAKEN_BACK_REACH)
+        if self.doc._.punctuated:  # this sentence, and the next two
+            limit = min(limit, self._next_sentence_end(self._next_sentence_end(statement.end)))
         parts = {t.part for t in statement.targets}
         for mention in between(self.told.mentions, end, limit):
             named = end <= mention.start < limit and mention.term and mention.targets and not mention.locative
@@ -54,7 +57,10 @@ class TakeBack:
             if later.said.kind == "defect" and later.said.status == "said":
                 limit = later.said.start
                 break
-        found = self.terms.within("withdrawn.phrases", end, limit)
+        wills = [e for _, e in self.terms.within("promise.will", end, limit)]
+        found = [
+            f for f in self.terms.within("withdrawn.phrases", end, limit) if not any(0 <= f[0] - e <= 3 for e in wills)
+        ]
         return found[0] if found else None
 
     def was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:
@@ -83,8 +89,10 @@ class TakeBack:
         return any(start <= s < statement.said.end for s, _ in self.terms.cue("repaired.past"))
 
     def _next_sentence_end(self, end: int) -> int:
-        later = [e for s, e in self.doc._.clauses.sentences if s == end and self.doc._.clauses.before[s] < 3]
-        return later[0] if later else end
+        if end >= len(self.doc) or self.doc._.clauses.before[end] >= 3:
+            return end
+        clauses: Clauses = self.doc._.clauses
+        return clauses.span_of(end)[1]
 
     def _visible(self, start: int, end: int) -> bool:
         return any(start <= s < end for s, _ in self.terms.cue("repaired.visible"))

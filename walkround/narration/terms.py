@@ -11,7 +11,7 @@ from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
-from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, state_entries, thing_entries, variants
+from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms
@@ -39,7 +39,7 @@ class TermFinder:
         for key, docs in grouped.items():
             self._main.add(key, docs)
         for category in (*POLARITY, *CUES, *JOINING):
-            forms = {lexicon.fold(form) for form in self._forms(category)}
+            forms = {full for form in self._forms(category) for full in in_full(lexicon.fold(form))}
             docs = [Doc(vocab, words=list(form)) for form in sorted(forms) if form]
             if docs:
                 self._cues.add(category, docs)

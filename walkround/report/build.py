@@ -1,5 +1,6 @@
 """Putting the record together from the stages: media, transcript, reading, checklist."""
 
+from collections.abc import Sequence
 from typing import Any, TypeVar
 
 from pydantic import BaseModel
@@ -8,19 +9,22 @@ from walkround import __version__
 from walkround.checklist.contradictions import Contradiction, contradictions
 from walkround.checklist.coverage import checklist
 from walkround.checklist.items import checklist_of
-from walkround.narration.lexicon import Lexicon
+from walkround.narration.lexicon import GROUP_NAMES, Lexicon
 from walkround.narration.model import DefectRow, FactRow, Reading, Row
 from walkround.report import record as r
 from walkround.report.chapters import chapters
-from walkround.report.heard import Film, Heard, rounded
+from walkround.report.heard import Heard, rounded
+from walkround.report.places import places_of
 
 M = TypeVar("M", bound=BaseModel)
 
 
-def build_report(lexicon: Lexicon, heard: Heard, reading: Reading, warnings: list[str]) -> r.Report:
+def build_report(
+    lexicon: Lexicon, heard: Heard, reading: Reading, warnings: list[str], respelled: Sequence[r.Respelled] = ()
+) -> r.Report:
     """The record of one walk-round. Pure: the same input gives the same record."""
     first, *added = heard.films
-    return r.Report(
+    report = r.Report(
         tool=r.Tool(version=__version__, lexicon_sha256=lexicon.sha256),
         media=first.media,
         added=[film.media for film in added],
@@ -56,11 +60,24 @@ def build_report(lexicon: Lexicon, heard: Heard, reading: Reading, warnings: lis
             for w in reading.withdrawn
         ],
         questions=[_question(c) for c in contradictions(lexicon, checklist_of(lexicon, heard.checklist), reading)],
-        chapters=[
-            c for n, film in enumerate(heard.films) for c in chapters(lexicon, reading, _duration(film), source=n)
-        ],
+        respelled=list(respelled),
+        names=names_of(lexicon),
         warnings=[*warnings, *(warning for film in heard.films for warning in film.warnings)],
     )  # fmt: skip
+    report.chapters = chapters(lexicon, reading, report)
+    return report
+
+
+def names_of(lexicon: Lexicon) -> r.Names:
+    """What parts, defects, groups and places are called, for the record."""
+    return r.Names(
+        parts={part.id: part.name for part in lexicon.parts.values()},
+        defects={defect.id: defect.name for defect in lexicon.defects.values()},
+        groups=dict(GROUP_NAMES),
+        places={place.id: place.name for place in places_of(lexicon)},
+        short=dict(lexicon.trees["sides.toml"]["chapter_short"]),
+        safety=[part.id for part in lexicon.parts.values() if part.safety],
+    )
 
 
 def _made(model: type[M], *parts: dict[str, Any], **fields: Any) -> M:
@@ -82,12 +99,6 @@ def _question(found: Contradiction) -> r.Question:
 
 def _fact(row: FactRow) -> r.Fact:
     return r.Fact(value=row.value, quote=row.quote, start=rounded(row.start), source=row.source)
-
-
-def _duration(film: Film) -> float:
-    """Seconds of the film, or of its words where there is no film."""
-    segments = film.transcript.segments
-    return film.media.duration if film.media.duration is not None else segments[-1].end if segments else 0.0
 
 
 def _finding(row: DefectRow, row_id: str) -> r.Finding:

@@ -8,7 +8,7 @@ links to the video and the pictures are percent-encoded segment by segment (RFC 
 import base64
 import hashlib
 import re
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -250,19 +250,27 @@ def render_page(
     defect_names: Mapping[str, str],
     safety_parts: Collection[str],
     video_href: str | None,
+    online: str | None = None,
+    online_plays: bool = False,
+    moment_url: Callable[[str, float], str] | None = None,
     added_hrefs: Sequence[str | None] = (),
 ) -> str:
     """The report as one HTML page, with its style and script inside it.
 
     ``video_href`` is the path from the page to the video, not yet percent-encoded; None means that there is
-    no video to play and the page says so. ``added_hrefs`` are those of the further films. ``safety_parts`` are
-    the ids of parts on which a rider's safety hangs: the page cautions where a fault of one was spoken of, or
-    nothing was said of one. The three name tables map ids of the lexicon to plain words; an id without a name
-    is shown as its own words.
+    no video to play and the page says so. ``added_hrefs`` are those of the further films. ``safety_parts`` are the
+    ids of parts on which a rider's safety hangs:
+    the page cautions where a fault of one was spoken of, or nothing was said of one. The three name tables map
+    ids of the lexicon to plain words; an id without a name is shown as its own words. ``online`` is the address of
+    the uploaded film, already checked, where there is no film beside the page, and ``online_plays`` says that
+    it is the film itself, which the page then plays; ``moment_url`` gives the address of a moment of it.
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
-    hrefs = [video_href, *added_hrefs, *[None] * (len(report.added) - len(added_hrefs))]
+    hrefs = [path_href(href) if href is not None else None for href in (video_href, *added_hrefs)]
+    hrefs += [None] * (1 + len(report.added) - len(hrefs))
+    if online_plays:
+        hrefs[0] = online
     style, style_source = _asset("styles.css.j2")
     script, script_source = _asset("script.js.j2")
     titled = [number(report.bike[k].value, grouped=False) for k in _TITLE_FACTS if k in report.bike]
@@ -299,8 +307,10 @@ def render_page(
             cautions=_cautions(touched, safety_parts, names),
             silent_cautions=_cautions(((check.part, check.side) for check in unmentioned), safety_parts, names),
             groups=groups,
-            video=path_href(video_href) if video_href is not None else None,
-            videos=[path_href(href) if href is not None else None for href in hrefs],
+            video=hrefs[0],
+            videos=hrefs,
+            online=online,
+            moment_url=moment_url,
             frame=_frame(report.media),
             with_stills=any(line.row.still for line in [*findings, *unplaced]),
             style=style,

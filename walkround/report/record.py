@@ -236,6 +236,48 @@ class Chapter(_Row):
     group: str
 
 
+class Names(_Row):
+    """What the ids of this record are called in plain words, so that every output can be made from it alone."""
+
+    parts: dict[str, str] = {}
+    defects: dict[str, str] = {}
+    groups: dict[str, str] = {}
+    places: dict[str, str] = {}  #: what chapters are about
+    short: dict[str, str] = {}  #: what some parts are called in titles
+    safety: list[str] = []  #: ids of parts on which a rider's safety hangs
+
+    def part(self, part: str) -> str:
+        """The name of a part; of one without a name, its id in words."""
+        return self.parts.get(part) or _words(part)
+
+    def defect(self, defect: str) -> str:
+        """The name of a defect."""
+        return self.defects.get(defect) or _words(defect)
+
+    def group(self, group: str) -> str:
+        """The name of a group of the checklist."""
+        return self.groups.get(group) or _words(group)
+
+    def place(self, place: str) -> str:
+        """The name of a place that a chapter is about."""
+        return self.places.get(place) or _words(place)
+
+
+class Respelled(_Row):
+    """Words that were taken for a trade word by their sound: ``heard`` as in the transcript, ``written`` as meant."""
+
+    heard: str
+    written: str
+    start: float = Field(ge=0)
+    end: float = Field(ge=0)
+    source: int = Field(default=0, ge=0)
+
+
+def _words(name: str) -> str:
+    text = name.replace("-", " ").replace("_", " ")
+    return text[:1].upper() + text[1:]
+
+
 class Report(_Row):
     """The whole record."""
 
@@ -260,6 +302,8 @@ class Report(_Row):
     gaps: list[Gap] = []  #: what the checklist asks for and no film gives, essentials first
     poor_views: list[PoorView] = []
     chapters: list[Chapter] = []
+    respelled: list[Respelled] = []  #: for the captions; the transcript keeps what was heard
+    names: Names = Names()
     warnings: list[str] = []
 
     def to_json(self) -> str:

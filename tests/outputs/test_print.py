@@ -1,0 +1,149 @@
+"""The PDF, opened with a PDF library: its text, its paper, its fonts, its tags, its pictures."""
+
+import base64
+import io
+import re
+from pathlib import Path
+
+import pikepdf
+import pypdfium2
+import pytest
+import zxingcpp
+from pictures import with_stills
+from pypdf import PdfReader
+from weasyprint.urls import FatalURLFetchingError
+
+from walkround.errors import InputError, WalkroundError
+from walkround.outputs.description import mark_words
+from walkround.outputs.printing import PAPERS, print_html, qr_code, write_pdf
+from walkround.report.record import Report
+from walkround.timecode import clock
+
+URL = "https://pebblegate.example/bikes/bramble-700"
+
+
+@pytest.fixture(scope="module")
+def printed(demo: Report, tmp_path_factory: pytest.TempPathFactory) -> tuple[Report, bytes]:
+    folder = tmp_path_factory.mktemp("print")
+    report = with_stills(demo, folder)
+    return report, write_pdf(print_html(report, folder, "a4", URL, "https://films.example/walk.mp4"))
+
+
+def words(text: str) -> str:
+    """Text without spaces and soft line ends: a PDF breaks lines where it likes."""
+    return re.sub(r"\s+", "", text)
+
+
+def all_text(data: bytes) -> str:
+    return words("".join(page.extract_text() for page in PdfReader(io.BytesIO(data)).pages))
+
+
+def test_every_finding_is_in_it_with_its_quote_and_time(printed: tuple[Report, bytes]) -> None:
+    report, data = printed
+    text = all_text(data)
+    for row in (*report.findings, *report.unplaced):
+        assert words(mark_words(report, row, severity=True)) in text
+        assert words(row.quote) in text
+        assert words(f"At {clock(row.start)} in the film") in text
+    for rows in (report.promises, report.included, report.excluded, report.repaired):
+        assert all(words(row.quote) in text for row in rows)
+    assert words("It is not a roadworthiness inspection.") in text
+    assert words(URL) in text
+
+
+def test_each_row_has_its_picture_and_there_is_a_code(printed: tuple[Report, bytes]) -> None:
+    report, data = printed
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        rows = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/S") == "/Figure"]
+        told = sorted(str(o.Alt) for o in rows)
+        pictures = [o for o in pdf.objects if isinstance(o, pikepdf.Stream) and o.get("/Subtype") == "/Image"]
+    wanted = [f"Picture from the film: {mark_words(report, row, severity=True)}" for row in report.findings]
+    assert told == sorted([*wanted, "QR code of the address of the online copy"])
+    assert len(pictures) == len(report.findings)  # the code is drawn, not a picture
+    assert words("The online copy") in words(PdfReader(io.BytesIO(data)).pages[0].extract_text())
+
+
+def test_it_is_tagged_and_has_title_and_language(printed: tuple[Report, bytes]) -> None:
+    """PDF/UA-1 (ISO 14289-1): marked, a structure tree, a language, the title shown; each picture has a text."""
+    _, data = printed
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        assert bool(pdf.Root.MarkInfo.Marked)
+        assert "/StructTreeRoot" in pdf.Root
+        assert str(pdf.Root.Lang) == "en-GB"
+        assert bool(pdf.Root.ViewerPreferences.DisplayDocTitle)
+        assert str(pdf.docinfo["/Title"]) == "2018 motorcycle: condition as spoken"
+        with pdf.open_metadata() as meta:
+            assert str(meta["pdfuaid:part"]) == "1"
+        figures = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/S") == "/Figure"]
+        assert figures
+        assert all(str(o.get("/Alt", "")) for o in figures)
+
+
+def test_every_font_is_embedded(printed: tuple[Report, bytes]) -> None:
+    _, data = printed
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        found = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/FontDescriptor"]
+        assert found
+        assert all({"/FontFile", "/FontFile2", "/FontFile3"} & set(o.keys()) for o in found)
+
+
+@pytest.mark.parametrize(("paper", "points"), [("a4", (595.28, 841.89)), ("letter", (612.0, 792.0))])
+def test_paper_and_page_numbers(demo: Report, tmp_path: Path, paper: str, points: tuple[float, float]) -> None:
+    """A4 is 210 by 297 mm (ISO 216), Letter 8.5 by 11 inches (ANSI/ASME Y14.1); a point is 1/72 inch."""
+    pages = PdfReader(io.BytesIO(write_pdf(print_html(demo, tmp_path, paper)))).pages
+    assert len(pages) > 2
+    for number, page in enumerate(pages, 1):
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(points, abs=0.1)
+        assert words(f"Page {number} of {len(pages)}") in words(page.extract_text())
+
+
+def test_the_same_record_gives_the_same_bytes(demo: Report, tmp_path: Path) -> None:
+    assert write_pdf(print_html(demo, tmp_path, "a4", URL)) == write_pdf(print_html(demo, tmp_path, "a4", URL))
+
+
+def test_hostile_words_are_text_in_it(hostile: Report, tmp_path: Path) -> None:
+    page = print_html(hostile, tmp_path, "a4", 'https://x.example/?a="><script>')
+    assert "<script" not in page
+    text = all_text(write_pdf(page))
+    for row in hostile.findings:
+        plain = words(re.sub(r"[^\x00-\x7f]", "", row.quote))[:40]
+        assert plain in text
+
+
+def test_nothing_outside_is_ever_read(demo: Report, tmp_path: Path) -> None:
+    """A record from elsewhere may name any path as a picture."""
+    other = demo.model_copy(deep=True)
+    for name in ("../../etc/passwd", "/etc/passwd"):
+        other.findings[0].still = name
+        with pytest.raises(InputError, match="outside the folder"):
+            print_html(other, tmp_path, "a4")
+    with pytest.raises(FatalURLFetchingError, match="Error fetching"):
+        write_pdf('<html lang="en"><title>x</title><img src="file:///etc/passwd" alt="x">')
+
+
+def test_the_code_on_the_printed_page_leads_to_the_address(printed: tuple[Report, bytes]) -> None:
+    """Drawn by PDFium at 150 dots an inch and read by ZXing, a reader that knows nothing of ours."""
+    _, data = printed
+    page = pypdfium2.PdfDocument(data)[0].render(scale=150 / 72).to_pil()
+    assert [code.text for code in zxingcpp.read_barcodes(page)] == [URL]
+
+
+def test_an_address_too_long_for_a_code_is_told() -> None:
+    with pytest.raises(InputError, match="too long"):
+        qr_code("https://x.example/" + "a" * 4000)
+
+
+def test_without_the_library_one_sentence_says_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
+    import sys
+
+    monkeypatch.setitem(sys.modules, "weasyprint", None)
+    with pytest.raises(WalkroundError, match=r"pip install 'walkround\[pdf\]'"):
+        write_pdf("<html></html>")
+
+
+def test_pictures_are_inside_the_page(demo: Report, tmp_path: Path) -> None:
+    report = with_stills(demo, tmp_path)
+    page = print_html(report, tmp_path, "letter")
+    found = re.findall(r'src="data:image/jpeg;base64,([^"]+)"', page)
+    assert [base64.b64decode(x)[:3] for x in found] == [b"\xff\xd8\xff"] * len(report.findings)
+    assert set(PAPERS) == {"a4", "letter"}
