@@ -49,7 +49,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
             defect="missing",
             at=mention.start,
         )
-        row.severity = "moderate" if part in ("service-history", "registration-document") else "minor"
+        row.severity = "moderate" if pair or part in ("service-history", "registration-document") else "minor"
         row.confidence = 0.92 if must else 0.4
         row.trace = [Step("absence", quote(doc, min(cue[0], mention.start), max(cue[1], mention.end)), f"{part}: none")]
         if must:

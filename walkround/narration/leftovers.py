@@ -44,7 +44,8 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
             continue
         if not reason and (named or _continues(doc, told, start, end)):
             reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain)
-        if not reason and first in promised and not taken_in(rows, start - REACH + 1, start + 1):
+        shown = {"first", "show", "walk", "film", "start"} & {doc[i].text for i in range(start, end)}
+        if not reason and first in promised and not shown and not taken_in(rows, start - REACH + 1, start + 1):
             parts = {t.part for m in named for t in m.targets}
             if not parts or parts - _NEUTRAL_PARTS:
                 reason = "work is promised, but no fault was recognised"

@@ -173,7 +173,11 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
         return
     for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
-        if s - said.end <= 3 and (doc[s].text == "in" or doc[s - 1].text in ("'s", "is", "on", "of")):
+        if (
+            s - said.end <= 3
+            and not any(clauses.before[said.end : s + 1])
+            and (doc[s].text == "in" or doc[s - 1].text in ("'s", "is", "on", "of"))
+        ):
             said.status = "other"
             said.cues.append(("unreal.other_bike", s, e))
             return

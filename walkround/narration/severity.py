@@ -29,7 +29,7 @@ def severity_of(doc: Doc, lexicon: Lexicon, statement: Placed, row: DefectRow) -
     for rule in table.get("raise", []):
         if row.defect in rule["defects"] and row.part in rule["parts"]:
             level = max(level, LEVELS.index(rule["to"]))
-    if row.defect == "bent" and level == 1 and lexicon.holds(near, table["smaller_words"]):
+    if level == 1 and row.defect in table["small_is_minor"] and lexicon.holds(near, table["smaller_words"]):
         level = 0
     if (
         level == 0

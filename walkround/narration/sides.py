@@ -124,18 +124,21 @@ def _left_or_right(
             "round",
         )
         return word
-    at_start = start == 0 or clauses.before[start] >= 1
+    first = start - 1 if previous in ("front", "rear", "back") and start else start  # "Front left's fine"
+    at_start = first == 0 or clauses.before[first] >= 1
     listed = clauses.ends_at(word.end) or word.end in states
     if (
         at_start
         and listed
-        and start
-        and clauses.before[start] == 1
-        and any(s in starts for s in range(start - 6, start))
+        and first
+        and clauses.before[first] == 1
+        and any(s in starts for s in range(first - 6, first))
     ):
         word.one = True  # "Side panels, left, nothing", "grips, right torn"
         return word
-    if at_start and (following in SIDES_VERBS - {"there"} or (value == "left" and clauses.ends_at(word.end))):
+    if at_start and (
+        following in SIDES_VERBS - {"there"} or ((value == "left" or first < start) and clauses.ends_at(word.end))
+    ):
         if (
             following in ("is", "'s")
             and value == "right"
