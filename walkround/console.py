@@ -108,7 +108,7 @@ def not_mentioned(report: Report) -> list[str]:
     names = []
     spoken = {row.part for row in report.checklist if row.state != "not-mentioned"}
     for row in report.checklist:
-        if row.state == "not-mentioned":
+        if row.state == "not-mentioned" and not row.not_fitted:
             side = row.side if row.part in spoken and row.side in ("left", "right") else None
             names.append(f"{side} {row.part}" if side else row.part)
     return list(dict.fromkeys(names))

@@ -1,11 +1,14 @@
 """The one path from a video to a report: media, transcript, statements, record, page."""
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol
 
-from walkround.errors import MediaError, WalkroundError, shown
+from walkround.checklist.cover import cover
+from walkround.checklist.given import Given
+from walkround.errors import InputError, MediaError, OutputError, WalkroundError, shown
 from walkround.media.probe import MediaInfo, probe
 from walkround.media.sound import read_sound
 from walkround.narration.joining import joined
@@ -15,7 +18,7 @@ from walkround.narration.reader import Reader
 from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
-from walkround.report.record import Report
+from walkround.report.record import SCHEMA_VERSION, Report, read_report
 from walkround.report.respelled import respelled
 from walkround.report.store import Folder
 from walkround.speech.imported import read_transcript
@@ -62,6 +65,7 @@ class Job:
     speech: SpeechOptions = field(default_factory=SpeechOptions)
     hotwords: bool = HOTWORDS_BY_DEFAULT
     replace_edits: bool = False
+    given: Given = field(default_factory=Given)
 
 
 @dataclass(frozen=True)
@@ -85,9 +89,36 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
     lexicon = load_lexicon(job.lexicon)
+    job.given.check(lexicon)
     film = hear(job, lexicon, progress)
-    heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)
+    heard = heard_again(job, film)
+    heard.lexicon = _seen_from(job.lexicon, job.out) if job.lexicon else None
+    heard = job.given.put_into(heard, lexicon)
     return finish(folder, heard, lexicon, progress)
+
+
+def heard_again(job: Job, film: Film) -> Heard:
+    """What the folder knows of this film from before, with the film heard anew: what was given by hand and the
+    further films stay. Raises OutputError where the folder belongs to another film and holds more than its words."""
+    try:
+        before = read_heard(job.out)
+    except WalkroundError:
+        return Heard(films=[film])
+    if before.films and _same_film(before.films[0], film):
+        return before.model_copy(update={"films": [film, *before.films[1:]]})
+    if (len(before.films) > 1 or before.given or before.not_fitted) and not job.replace_edits:
+        raise OutputError(
+            f"{shown(job.out)}: holds the walk-round of another film, with things given by hand or added; choose "
+            "another folder with --out, or add --replace-edits to write over it."
+        )
+    return Heard(films=[film])
+
+
+def _same_film(one: Film, two: Film) -> bool:
+    """By the file's hash; words without a film are known by themselves."""
+    if one.media.sha256 is None or two.media.sha256 is None:
+        return one.media.sha256 is two.media.sha256 and one.transcript.segments == two.transcript.segments
+    return one.media.sha256 == two.media.sha256
 
 
 def hear(job: Job, lexicon: Lexicon, progress: Progress) -> Film:
@@ -114,8 +145,9 @@ def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
     report, reading = assemble(heard, lexicon)
+    report = cover(report, lexicon, heard)  # last: pictures and a person's edits change what is missing
     progress.stage("Writing the report")
-    page = page_of(report, lexicon, heard.films[0].path)
+    page = page_of(report, lexicon, heard.films[0].path, [film.path for film in heard.films[1:]])
     folder.write({HEARD: heard.to_json(), "report.json": report.to_json(), "report.html": page})
     return Outcome(report, reading, folder.path / "report.json", folder.path / "report.html")
 
@@ -127,9 +159,10 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     """
     reader = reader or Reader(lexicon)
     talks = [transcript_of(film.transcript) for film in heard.films]
-    reading = joined([reader.read(talk) for talk in talks])
+    reading = joined([reader.read(talk) for talk in talks], lexicon)
     spelled = [row for source, talk in enumerate(talks) for row in respelled(reader.parse(talk), lexicon, source)]
-    return build_report(lexicon, heard, reading, _warnings(heard, reading), spelled), reading
+    report = build_report(lexicon, heard, reading, _warnings(heard, reading), spelled)
+    return cover(report, lexicon, heard), reading
 
 
 def rebuild(path: Path, progress: Progress | None = None) -> Outcome:
@@ -137,6 +170,32 @@ def rebuild(path: Path, progress: Progress | None = None) -> Outcome:
     heard = read_heard(path)
     lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)
     return finish(Folder(path), heard, lexicon, progress or Quiet())
+
+
+def gaps_of(path: Path, given: Given | None = None) -> Report:
+    """The record of a walk-round's folder with its gaps, at once where nothing new is given.
+
+    What is given (kind, not fitted, checklist) is kept in the folder, which is then written anew. Raises
+    WalkroundError.
+    """
+    heard = read_heard(path)
+    if given is None or not given.anything:
+        record = path / "report.json"
+        try:
+            report = read_report(record)
+        except OSError:
+            return rebuild(path).report
+        except ValueError:
+            raise InputError(
+                f"{shown(record)}: was damaged or changed; delete it, and it is made again from {HEARD}."
+            ) from None
+        if report.schema_version == SCHEMA_VERSION:
+            return report
+    lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)
+    heard = (given or Given()).put_into(heard, lexicon)
+    folder = Folder(path, keeps_edits=True)
+    folder.check()
+    return finish(folder, heard, lexicon, Quiet()).report
 
 
 def listen(media: MediaInfo, job: Job, lexicon: Lexicon, progress: Progress) -> Transcript:
@@ -161,8 +220,8 @@ def hotwords(lexicon: Lexicon) -> list[str]:
     return [str(word) for word in lexicon.trees["hotwords.toml"]["words"]]
 
 
-def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
-    """The page of a record."""
+def page_of(report: Report, lexicon: Lexicon, video_href: str | None, added_hrefs: Sequence[str | None] = ()) -> str:
+    """The page of a record. ``added_hrefs`` are the paths of the further films, in order."""
     return render_page(
         report,
         part_names={part.id: part.name for part in lexicon.parts.values()},
@@ -170,6 +229,7 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
         safety_parts={part.id for part in lexicon.parts.values() if part.safety},
         defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
         video_href=video_href,
+        added_hrefs=added_hrefs,
     )
 
 

@@ -86,8 +86,8 @@ def _with_loose(
     return [whole, *spoken]
 
 
-def _key(row: Row) -> tuple[str, float]:
-    return row.quote, row.start
+def _key(row: Row) -> tuple[str, int, float]:
+    return row.quote, row.source, row.start
 
 
 def _on(rows: Iterable[Row], side: str) -> list[Row]:

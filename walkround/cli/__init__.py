@@ -3,6 +3,7 @@
 import click
 
 from walkround import __version__
+from walkround.cli.gaps import add, gaps, plan
 from walkround.cli.outputs import COMMANDS as OUTPUTS
 from walkround.cli.reporting import demo, report
 
@@ -17,5 +18,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo, *OUTPUTS):
+for command in (report, demo, gaps, add, plan, *OUTPUTS):
     main.add_command(command)

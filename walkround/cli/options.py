@@ -50,3 +50,17 @@ def speech_options(command: Callable[..., None]) -> Callable[..., None]:
     for option in reversed(_SPEECH_OPTIONS):
         command = option(command)
     return command
+
+
+_CHECKLIST_OPTIONS = [
+    click.option("--kind", metavar="KIND", help="Kind of bike: naked, faired, adventure, ... (several with commas)."),
+    click.option("--not-fitted", multiple=True, metavar="PART", help="A part that this bike does not have."),
+    click.option("--checklist", type=FILE, help="Your own checklist (TOML), laid over ours."),
+]
+
+
+def checklist_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Add ``--kind``, ``--not-fitted`` and ``--checklist`` to a command."""
+    for option in reversed(_CHECKLIST_OPTIONS):
+        command = option(command)
+    return command

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import click
 
-from walkround.cli.options import FILE, plainly, speech_options
+from walkround.checklist.given import Given
+from walkround.cli.options import FILE, checklist_options, plainly, speech_options
 from walkround.console import Console, explain_text, summary, summary_text
 from walkround.demo import run_demo
 from walkround.pipeline import Job, make_report
@@ -17,6 +18,7 @@ from walkround.speech.transcribe import SpeechOptions
 @click.option("--out", type=FILE, required=True, help="Folder for report.json and report.html.")
 @click.option("--transcript", type=FILE, help="Words from SRT, WebVTT, whisper JSON, [m:ss] lines or plain text.")
 @click.option("--lexicon", type=FILE, help="A folder of your own words, laid over ours.")
+@checklist_options
 @speech_options
 @click.option("--replace-edits", is_flag=True, help="Write over files changed by hand (they are kept beside).")
 @click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
@@ -27,6 +29,9 @@ def report(
     out: Path,
     transcript: Path | None,
     lexicon: Path | None,
+    kind: str | None,
+    not_fitted: tuple[str, ...],
+    checklist: Path | None,
     model: str | None,
     device: str,
     compute_type: str,
@@ -38,7 +43,8 @@ def report(
 ) -> None:
     """Make the condition report of VIDEO (or of a transcript alone)."""
     speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
-    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits)
+    given = Given(kind, not_fitted, (), checklist)
+    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits, given)
     _make(job, as_json=as_json, explain=explain)
 
 

@@ -16,6 +16,7 @@ from typing import Any
 from walkround.errors import LexiconError, shown
 from walkround.narration.folding import fold_phrase
 
+CHECKLIST = "checklist.toml"
 FILES = (
     "parts.toml",
     "families.toml",
@@ -26,6 +27,7 @@ FILES = (
     "measures.toml",
     "sounds.toml",
     "hotwords.toml",
+    CHECKLIST,
 )
 GROUPS = (
     "front",
@@ -112,6 +114,7 @@ class Lexicon:
 
     trees: dict[str, Tree]
     sha256: str
+    sources: dict[str, list[tuple[Path, str]]] = field(default_factory=dict)  #: the files behind each tree
 
     @cached_property
     def spelling(self) -> dict[str, str]:
@@ -221,7 +224,7 @@ def load_lexicon(extra: Path | None = None) -> Lexicon:
             lay_over(trees[path.name], _parse(path, text), path, text)
             digest.update(text.encode())
             sources[path.name].append((path, text))
-    lexicon = Lexicon(trees, digest.hexdigest())
+    lexicon = Lexicon(trees, digest.hexdigest(), sources)
     check(lexicon, sources)
     return lexicon
 

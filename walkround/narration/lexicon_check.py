@@ -41,12 +41,24 @@ def lay_over(base: Tree, extra: Tree, path: Path, text: str) -> None:
 
     Raises LexiconError for a table that ours does not have: ids are fixed, so that reports stay comparable.
     """
+    if path.name == "checklist.toml":  # its own room checks it: items may be added, and a list replaces ours
+        base.update(lay_over_values(base, extra))
+        return
     for key, value in extra.items():
         if path.name != "sounds.toml" and key not in base:
             raise LexiconError(
                 f"{shown(path)} line {line_of(text, key, key)}: unknown id '{key}'; use an id of our {path.name}."
             )
         _merge(base, key, value, path, text)
+
+
+def lay_over_values(base: Tree, extra: Tree) -> Tree:
+    """A tree with another's values in place of its own, table by table."""
+    merged = dict(base)
+    for key, value in extra.items():
+        old = merged.get(key)
+        merged[key] = lay_over_values(old, value) if isinstance(old, dict) and isinstance(value, dict) else value
+    return merged
 
 
 def _merge(base: Tree, key: str, value: object, path: Path, text: str) -> None:

@@ -39,6 +39,7 @@ class DefectRow(Row):
     review: str | None = None
     trace: list[Step] = field(default_factory=list)
     at: int = 0
+    number: int = 0  #: its place among the findings of all films as they were read; 0 where there is one film
 
 
 @dataclass(slots=True)
@@ -65,6 +66,7 @@ class TakenBack(Row):
     defect: str = "mark"
     taken_back_by: str = ""
     taken_back_at: float = 0.0
+    taken_back_source: int = 0
 
 
 @dataclass(slots=True)
@@ -97,6 +99,15 @@ class Move:
 
 
 @dataclass(slots=True)
+class Settled:
+    """A fault of one film that a later film says is gone ("mended") or never was ("wrong")."""
+
+    finding: DefectRow
+    later: Row
+    how: str
+
+
+@dataclass(slots=True)
 class Reading:
     """Everything that a narration says, in order of the talk."""
 
@@ -115,3 +126,5 @@ class Reading:
     doubted: list[Row] = field(default_factory=list)  # what may speak against a part being clear
     passed: list[Passed] = field(default_factory=list)
     moves: list[Move] = field(default_factory=list)
+    further_facts: list[dict[str, FactRow]] = field(default_factory=list)  # of the second film, the third, ...
+    settled: list[Settled] = field(default_factory=list)  # faults that a later film puts right

@@ -6,7 +6,9 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from walkround import __version__
+from walkround.checklist.contradictions import Contradiction, contradictions
 from walkround.checklist.coverage import checklist
+from walkround.checklist.items import checklist_of
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon
 from walkround.narration.model import DefectRow, FactRow, Reading, Row
 from walkround.report import record as r
@@ -29,7 +31,7 @@ def build_report(
         bike={k: _fact(f) for k, f in reading.facts.items()} | heard.given,
         transcript=first.transcript,
         added_transcripts=[film.transcript for film in added],
-        findings=[_finding(row, f"f{n}") for n, row in enumerate(reading.findings, 1)],
+        findings=[_finding(row, f"f{row.number or n}") for n, row in enumerate(reading.findings, 1)],
         unplaced=[_finding(row, f"u{n}") for n, row in enumerate(reading.unplaced, 1)],
         checklist=[
             _made(r.ChecklistRow,
@@ -53,10 +55,11 @@ def build_report(
         withdrawn=[
             _made(r.Withdrawn,
                 _spoken(w), part=w.part, side=w.side, defect=w.defect, taken_back_by=w.taken_back_by,
-                taken_back_at=rounded(w.taken_back_at),
+                taken_back_at=rounded(w.taken_back_at), taken_back_source=w.taken_back_source,
             )
             for w in reading.withdrawn
         ],
+        questions=[_question(c) for c in contradictions(lexicon, checklist_of(lexicon, heard.checklist), reading)],
         respelled=list(respelled),
         names=names_of(lexicon),
         warnings=[*warnings, *(warning for film in heard.films for warning in film.warnings)],
@@ -87,6 +90,11 @@ def _made(model: type[M], *parts: dict[str, Any], **fields: Any) -> M:
 
 def _spoken(row: Row) -> dict[str, str | float | int]:
     return {"quote": row.quote, "start": rounded(row.start), "end": rounded(row.end), "source": row.source}
+
+
+def _question(found: Contradiction) -> r.Question:
+    evidence = [_made(r.Spoken, _spoken(row)) for row in found.rows]
+    return r.Question(about=found.about, text=found.text, evidence=evidence)
 
 
 def _fact(row: FactRow) -> r.Fact:

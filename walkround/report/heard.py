@@ -6,6 +6,7 @@ checklist, a person's settlings) is built anew from it in a moment.
 
 import json
 from pathlib import Path
+from typing import Any
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
@@ -15,7 +16,7 @@ from walkround.report import record as r
 from walkround.speech.transcript import Segment, Transcript, Word
 
 HEARD = "heard.json"
-SCHEMA_VERSION = "1.0"
+SCHEMA_VERSION = "1.1"
 
 
 class _Row(BaseModel):
@@ -37,6 +38,8 @@ class Heard(_Row):
     schema_version: str = SCHEMA_VERSION
     films: list[Film]
     given: dict[str, r.Fact] = {}  #: what a person supplied: kind, make, year, ...
+    not_fitted: dict[str, str] = {}  #: parts that a person said the bike does not have: id to reason
+    checklist: dict[str, Any] | None = None  #: the dealer's own checklist, as read, where one was given
     lexicon: str | None = None  #: the dealer's own lexicon folder, seen from the walk-round's folder
 
     def to_json(self) -> str:

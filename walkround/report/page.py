@@ -8,7 +8,7 @@ links to the video and the pictures are percent-encoded segment by segment (RFC 
 import base64
 import hashlib
 import re
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -191,7 +191,7 @@ def _lines(report: Report) -> tuple[list[Line], list[Line]]:
     for kind, rows in (("finding", findings), ("unplaced", unplaced)):
         shown = []
         for rank, row in enumerate(rows, start=1):
-            anchor = f"t={seconds(row.start)}"
+            anchor = (f"film={row.source + 1}&" if row.source else "") + f"t={seconds(row.start)}"
             shown.append(Line(row, f"{kind}-{rank}", None if anchor in anchored else anchor, rank))
             anchored.add(anchor)
         lines.append(shown)
@@ -253,11 +253,13 @@ def render_page(
     online: str | None = None,
     online_plays: bool = False,
     moment_url: Callable[[str, float], str] | None = None,
+    added_hrefs: Sequence[str | None] = (),
 ) -> str:
     """The report as one HTML page, with its style and script inside it.
 
     ``video_href`` is the path from the page to the video, not yet percent-encoded; None means that there is
-    no video to play and the page says so. ``safety_parts`` are the ids of parts on which a rider's safety hangs:
+    no video to play and the page says so. ``added_hrefs`` are those of the further films. ``safety_parts`` are the
+    ids of parts on which a rider's safety hangs:
     the page cautions where a fault of one was spoken of, or nothing was said of one. The three name tables map
     ids of the lexicon to plain words; an id without a name is shown as its own words. ``online`` is the address of
     the uploaded film, already checked, where there is no film beside the page, and ``online_plays`` says that
@@ -265,6 +267,10 @@ def render_page(
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
+    hrefs = [path_href(href) if href is not None else None for href in (video_href, *added_hrefs)]
+    hrefs += [None] * (1 + len(report.added) - len(hrefs))
+    if online_plays:
+        hrefs[0] = online
     style, style_source = _asset("styles.css.j2")
     script, script_source = _asset("script.js.j2")
     titled = [number(report.bike[k].value, grouped=False) for k in _TITLE_FACTS if k in report.bike]
@@ -279,7 +285,7 @@ def render_page(
     touched += [(row.part, row.side) for row in report.repaired]
     touched += [(row.part, row.side) for row in report.withdrawn]
     touched += [(check.part, check.side) for check in report.checklist if check.state == "finding"]
-    unmentioned = [check for check in report.checklist if check.state == "not-mentioned"]
+    unmentioned = [check for check in report.checklist if check.state == "not-mentioned" and not check.not_fitted]
     return (
         _environment()
         .get_template("report.html.j2")
@@ -301,7 +307,8 @@ def render_page(
             cautions=_cautions(touched, safety_parts, names),
             silent_cautions=_cautions(((check.part, check.side) for check in unmentioned), safety_parts, names),
             groups=groups,
-            video=online if online_plays else path_href(video_href) if video_href is not None else None,
+            video=hrefs[0],
+            videos=hrefs,
             online=online,
             moment_url=moment_url,
             frame=_frame(report.media),

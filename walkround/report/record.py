@@ -188,6 +188,7 @@ class Withdrawn(Spoken):
     defect: str
     taken_back_by: str
     taken_back_at: float
+    taken_back_source: int = Field(default=0, ge=0)  #: the film in which it was taken back
 
 
 class Question(_Row):
@@ -196,6 +197,25 @@ class Question(_Row):
     about: str  #: what it concerns, in plain words
     text: str
     evidence: list[Spoken] = []
+
+
+class Gap(_Row):
+    """Something that the checklist asks for and the film does not give, with what to say about it.
+
+    ``lacks``: "mention" (nothing said), "side" (of this side), "verdict" (named only), "which-side", "view" (said,
+    not clearly shown), or the name of a figure in lexicon/checklist.toml. ``start`` is where the part was named.
+    """
+
+    item: str
+    name: str  #: what is missing, in plain words, with its side
+    parts: list[str] = []
+    side: Side | None = None
+    lacks: list[str]
+    essential: bool
+    say: str  #: one sentence: what to show and say
+    why: str  #: why a buyer cares
+    start: float | None = None
+    source: int = Field(default=0, ge=0)
 
 
 class PoorView(_Row):
@@ -279,6 +299,7 @@ class Report(_Row):
     repaired: list[Repaired] = []
     withdrawn: list[Withdrawn] = []
     questions: list[Question] = []
+    gaps: list[Gap] = []  #: what the checklist asks for and no film gives, essentials first
     poor_views: list[PoorView] = []
     chapters: list[Chapter] = []
     respelled: list[Respelled] = []  #: for the captions; the transcript keeps what was heard

@@ -19,9 +19,13 @@ EDITS = "edits.jsonl"
 
 @dataclass(frozen=True)
 class Folder:
-    """A report folder at ``path``; it need not exist yet."""
+    """A report folder at ``path``; it need not exist yet.
+
+    With ``keeps_edits`` the review's file is nobody's obstacle and stays as it is, for what builds the record anew.
+    """
 
     path: Path
+    keeps_edits: bool = False
 
     def check(self, *, replace_edits: bool = False) -> None:
         """Make the folder and make sure that it can be written and holds no edits that would be lost.
@@ -51,7 +55,7 @@ class Folder:
             path = self.path / name
             if path.is_file() and _sha256(path.read_bytes()) not in made.get(name, []):
                 found.append(name)
-        if (self.path / EDITS).is_file():
+        if (self.path / EDITS).is_file() and not self.keeps_edits:
             found.append(EDITS)
         return found
 
@@ -104,6 +108,25 @@ class Folder:
         if not isinstance(made, dict):
             return {}
         return {str(name): hashes for name, hashes in made.items() if isinstance(hashes, list)}
+
+
+def write_file(path: Path, text: str) -> None:
+    """Write one file beside and rename it. Raises OutputError."""
+    beside: Path | None = None
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(
+            "w", dir=path.parent, prefix=f".{path.name}.", encoding="utf-8", newline="\n", delete=False
+        ) as file:
+            beside = Path(file.name)
+            file.write(text)
+        beside.chmod(0o644)
+        beside.replace(path)
+    except OSError as error:
+        raise OutputError(f"{shown(path)}: cannot be written ({error.strerror}); choose another file.") from None
+    finally:
+        if beside:
+            beside.unlink(missing_ok=True)
 
 
 def _sha256(data: bytes) -> str:

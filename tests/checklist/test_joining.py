@@ -1,0 +1,117 @@
+"""Several films of one walk-round: what is kept, what a later film puts right, and what is asked."""
+
+import pytest
+from talks import record, timed
+
+from walkround.report.record import Finding, Report
+
+SCRATCHED = timed([(3.0, "The left mirror has a scratch on it."), (20.0, "The chain is worn.")])
+
+
+def faults(report: Report) -> list[tuple[str, str | None, str | None, str, int]]:
+    return [(f.id, f.part, f.side, f.defect, f.source) for f in report.findings]
+
+
+def test_rows_know_their_film_and_keep_its_times() -> None:
+    report = record(SCRATCHED, timed([(1.0, "The right fork seal is leaking.")]))
+    assert faults(report) == [
+        ("f1", "mirror", "left", "scratch", 0),
+        ("f2", "chain", None, "wear", 0),
+        ("f3", "fork-seal", "right", "leak", 1),
+    ]
+    assert [f.start for f in report.findings] == [3.0, 20.0, 1.0]
+    evidence = {e.source for row in report.checklist if row.part == "fork-seal" for e in row.evidence}
+    assert evidence == {1}
+    assert len(report.added) == len(report.added_transcripts) == 1
+
+
+def test_chapters_say_which_film() -> None:
+    first = timed([(0.0, "The headlight is fine."), (30.0, "The seat is fine."), (60.0, "The chain is fine.")])
+    second = timed([(0.0, "Here are the keys."), (30.0, "The engine runs well.")])
+    chapters = record(first, second).chapters
+    assert [c.source for c in chapters] == sorted(c.source for c in chapters)
+    assert {c.source for c in chapters} == {0, 1}
+    assert next(c.start for c in chapters if c.source == 1) == 0.0
+    assert [c.group for c in chapters if c.source == 0] == [c.group for c in record(first).chapters]
+
+
+@pytest.mark.parametrize(
+    "clip",
+    [
+        "The chain is lovely.",
+        "We've cleaned the chain and it looks lovely since the last film.",
+        "I was wrong about the mirror. The chain is fine, I think.",
+        "We've since replaced the rear tyre. The chain is fine.",
+        "I said earlier the chain was worn, and it is.",
+    ],
+)
+def test_a_fault_stays_unless_the_later_film_says_that_it_is_gone(clip: str) -> None:
+    report = record(SCRATCHED, timed([(2.0, clip)], each=6.0))
+    assert ("f2", "chain", None, "wear", 0) in faults(report)
+    assert {row.state for row in report.checklist if row.part == "chain"} == {"finding"}
+
+
+@pytest.mark.parametrize(
+    "clip",
+    [
+        "Since the last film the chain has been replaced.",
+        "We've since replaced the chain.",
+        "The chain has now been replaced.",
+    ],
+)
+def test_a_fault_that_has_been_put_right_since_moves_to_repaired(clip: str) -> None:
+    report = record(SCRATCHED, timed([(2.0, clip)], each=6.0))
+    assert faults(report) == [("f1", "mirror", "left", "scratch", 0)]
+    assert [(r.part, r.defect, r.source) for r in report.repaired] == [("chain", "wear", 0)]
+    (question,) = report.questions
+    assert [(e.source, e.quote) for e in question.evidence] == [(0, "The chain is worn."), (1, clip)]
+
+
+def test_a_fault_that_was_said_by_mistake_moves_to_withdrawn_and_ids_stay() -> None:
+    clip = timed([(2.0, "I was wrong, the left mirror is perfect, no scratches.")], each=6.0)
+    report = record(SCRATCHED, clip)
+    assert faults(report) == [("f2", "chain", None, "wear", 0)]
+    (row,) = report.withdrawn
+    assert (row.part, row.side, row.source, row.taken_back_source) == ("mirror", "left", 0, 1)
+    assert row.taken_back_at == pytest.approx(2.0, abs=3.0)
+    assert len(report.questions) == 1
+
+
+def test_the_other_side_is_not_put_right() -> None:
+    clip = timed([(2.0, "I was wrong, the right mirror is perfect, no scratches.")], each=6.0)
+    assert ("f1", "mirror", "left", "scratch", 0) in faults(record(SCRATCHED, clip))
+
+
+def test_a_denial_of_another_fault_takes_nothing_back() -> None:
+    clip = timed([(2.0, "I was wrong, the left mirror has no cracks.")], each=6.0)
+    assert ("f1", "mirror", "left", "scratch", 0) in faults(record(SCRATCHED, clip))
+
+
+def test_facts_of_the_first_film_stay_and_a_difference_is_asked() -> None:
+    first = timed([(1.0, "It's a 2018 on a 68 plate with 12,450 miles on it.")], each=6.0)
+    second = timed([(2.0, "It's on a 19 plate with 9,742 miles on it.")], each=6.0)
+    report = record(first, second)
+    assert report.bike["mileage"].value == 12450
+    assert report.bike["plate_age"].value == "68"
+    asked = {q.about: [e.source for e in q.evidence] for q in report.questions}
+    assert asked == {"mileage": [0, 1], "age of the plate": [0, 1]}
+
+
+def test_a_few_miles_more_are_the_same_bike() -> None:
+    first = timed([(1.0, "It's on a 68 plate with 12,450 miles on it.")], each=6.0)
+    second = timed([(2.0, "It's got 12,461 miles on it now.")], each=6.0)
+    assert record(first, second).questions == []
+
+
+def test_two_figures_of_two_films_are_asked_and_two_of_one_film_are_not() -> None:
+    one, two = "The rear tyre has four millimetres of tread.", "The rear tyre has two millimetres of tread."
+    (question,) = record(timed([(1.0, one)]), timed([(2.0, two)])).questions
+    assert question.about == "Rear tyre, tread depth"
+    assert record(timed([(1.0, one), (60.0, two)])).questions == []
+
+
+def test_three_films() -> None:
+    report = record(SCRATCHED, timed([(1.0, "The seat is torn.")]), timed([(2.0, "The left fork seal is leaking.")]))
+    assert [f.source for f in report.findings] == [0, 0, 1, 2]
+    assert [f.id for f in report.findings] == ["f1", "f2", "f3", "f4"]
+    assert all(isinstance(f, Finding) for f in report.findings)
