@@ -60,7 +60,7 @@ class TakeBack:
         wills = [e for _, e in self.terms.within("promise.will", end, limit)]
         for start, stop in self.terms.within("withdrawn.phrases", end, limit):
             promised = any(0 <= start - e <= 3 for e in wills)  # "that'll be cleaned off"
-            clause = max(end, self.doc._.clauses.span_of(start, 1)[0])
+            clause = max(end, self.doc._.clauses.span_of(start, 1)[0] - 1)
             or_else = "or" in [self.doc[i].text for i in range(clause, start)]
             if not promised and not or_else:  # "..., or it's just how the light falls": one of two, not taken back
                 return start, stop
