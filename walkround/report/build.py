@@ -37,7 +37,7 @@ def build_report(lexicon: Lexicon, heard: Heard, reading: Reading, warnings: lis
         measurements=[
             _made(r.Measurement,
                 _spoken(m), part=m.part, side=m.side, quantity=m.quantity, value=m.value, unit=m.unit,
-                approximate=m.approximate,
+                approximate=m.approximate, upper=m.upper, review=m.review,
             )
             for m in reading.measurements
         ],
@@ -71,7 +71,10 @@ def _spoken(row: Row) -> dict[str, str | float | int]:
 
 
 def _fact(row: FactRow) -> r.Fact:
-    return r.Fact(value=row.value, quote=row.quote, start=rounded(row.start), source=row.source)
+    return r.Fact(
+        value=row.value, quote=row.quote, start=rounded(row.start), source=row.source, upper=row.upper,
+        approximate=row.approximate,
+    )  # fmt: skip
 
 
 def _duration(film: Film) -> float:
