@@ -15,12 +15,14 @@ from walkround.narration.reader import Reader
 from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
-from walkround.report.record import Report
+from walkround.report.record import Fact, Report
 from walkround.report.store import Folder
 from walkround.speech.imported import read_transcript
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions, fit_hotwords, transcribe
 from walkround.speech.transcript import Transcript
 from walkround.speech.weights import find_weights
+from walkround.trade.check import trade_checked
+from walkround.trade.glossary import terms_of
 
 
 class Progress(Protocol):
@@ -61,6 +63,7 @@ class Job:
     speech: SpeechOptions = field(default_factory=SpeechOptions)
     hotwords: bool = HOTWORDS_BY_DEFAULT
     replace_edits: bool = False
+    given: dict[str, str] = field(default_factory=dict)  #: what a person supplied: country, registration, vin
 
 
 @dataclass(frozen=True)
@@ -85,7 +88,11 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     folder.check(replace_edits=job.replace_edits)
     lexicon = load_lexicon(job.lexicon)
     film = hear(job, lexicon, progress)
-    heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)
+    heard = Heard(
+        films=[film],
+        given={key: Fact(value=value, given=True) for key, value in job.given.items()},
+        lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None,
+    )
     return finish(folder, heard, lexicon, progress)
 
 
@@ -126,7 +133,8 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     """
     reader = reader or Reader(lexicon)
     reading = joined([reader.read(transcript_of(film.transcript)) for film in heard.films])
-    return build_report(lexicon, heard, reading, _warnings(heard, reading)), reading
+    report = build_report(lexicon, heard, reading, _warnings(heard, reading))
+    return trade_checked(report, lexicon), reading
 
 
 def rebuild(path: Path, progress: Progress | None = None) -> Outcome:
@@ -167,6 +175,7 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
         safety_parts={part.id for part in lexicon.parts.values() if part.safety},
         defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
         video_href=video_href,
+        terms=terms_of(report, lexicon),
     )
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from walkround.cli.options import FILE, plainly, speech_options
+from walkround.cli.options import FILE, given_options, plainly, speech_options
 from walkround.console import Console, explain_text, summary, summary_text
 from walkround.demo import run_demo
 from walkround.pipeline import Job, make_report
@@ -18,6 +18,7 @@ from walkround.speech.transcribe import SpeechOptions
 @click.option("--transcript", type=FILE, help="Words from SRT, WebVTT, whisper JSON, [m:ss] lines or plain text.")
 @click.option("--lexicon", type=FILE, help="A folder of your own words, laid over ours.")
 @speech_options
+@given_options
 @click.option("--replace-edits", is_flag=True, help="Write over files changed by hand (they are kept beside).")
 @click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
 @click.option("--explain", is_flag=True, help="Print why each row was read as it was.")
@@ -32,13 +33,14 @@ def report(
     compute_type: str,
     threads: int,
     hotwords: bool,
+    given: dict[str, str],
     replace_edits: bool,
     as_json: bool,
     explain: bool,
 ) -> None:
     """Make the condition report of VIDEO (or of a transcript alone)."""
     speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
-    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits)
+    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits, given)
     _make(job, as_json=as_json, explain=explain)
 
 

@@ -1,5 +1,6 @@
 """How much was said: a number, a range ("three to four", "between five and six"), with "about" beside it."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -62,6 +63,10 @@ def _written_fractions(doc: Doc) -> list[Amount]:
     found: list[Amount] = []
     toks = doc._.tokens
     for i in range(len(doc) - 1):
+        seconds = re.fullmatch(r"(\d{1,2})\.30", doc[i].text)
+        if seconds and doc[i + 1].text == "second":  # "six thirty-seconds", as recognisers write it
+            found.append(Amount(int(seconds[1]), i, i + 2, unit="1/32 in"))
+            continue
         raw = doc._.words[toks[i].word].text
         if toks[i].word != toks[i + 1].word or "/" not in raw or not (doc[i].text + doc[i + 1].text).isdigit():
             continue

@@ -26,6 +26,8 @@ FILES = (
     "measures.toml",
     "sounds.toml",
     "hotwords.toml",
+    "limits.toml",
+    "glossary.toml",
 )
 GROUPS = (
     "front",

@@ -1,5 +1,6 @@
 """Sizes that were spoken: number, unit, the part they belong to and what they measure."""
 
+import re
 from dataclasses import dataclass
 
 from spacy.tokens import Doc
@@ -7,6 +8,7 @@ from spacy.tokens import Doc
 from walkround.narration.amounts import Amount, find_amounts, said_about
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.polarity import Said
+from walkround.narration.text import quote
 from walkround.narration.tyrewords import find_date_codes, find_tyre_sizes
 
 #: The greatest number that is taken for a depth where no unit was said.
@@ -38,7 +40,7 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     words = [t.text for t in doc]
     table = lexicon.trees["measures.toml"]
     units = {lexicon.fold(form): unit for unit, forms in table["units"].items() for form in forms if lexicon.fold(form)}
-    found = _markings(words, lexicon)
+    found = _markings(doc, words, lexicon)
     marked = {i for m in found for i in range(m.start, m.end)}
     amounts = [a for a in find_amounts(doc, lexicon) if not any(i in marked for i in range(a.start, a.end))]
     sized = [m for a in amounts if (m := _with_unit(doc, words, a, units, lexicon))]
@@ -49,8 +51,13 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     return sorted(kept, key=lambda m: m.start)
 
 
-def _markings(words: list[str], lexicon: Lexicon) -> list[Measured]:
-    found = [Measured(s.text, None, s.start, s.end, quantity="tyre size") for s in find_tyre_sizes(words, lexicon)]
+def _markings(doc: Doc, words: list[str], lexicon: Lexicon) -> list[Measured]:
+    found = []
+    for size in find_tyre_sizes(words, lexicon):
+        text = size.text
+        if "(" in quote(doc, size.start, size.end) and "(" not in text:  # typed: "(73W)" is for more than W
+            text = re.sub(r" (\d\d[A-Z])$", r" (\1)", text)
+        found.append(Measured(text, None, size.start, size.end, quantity="tyre size", review=size.review))
     taken = {i for m in found for i in range(m.start, m.end)}
     for code in find_date_codes(words, lexicon):
         if not taken & set(range(code.start, code.end)):
@@ -190,8 +197,16 @@ def _article_units(
 
 def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
     """ "Thirty-five mil of slack": the word names what was measured and is no fault."""
+    if said.form not in ("slack", "play in it", "free play"):
+        return False
     at = said.start - 1 if said.start and doc[said.start - 1].text == "of" else said.start
-    return said.form in ("slack", "play in it", "free play") and any(m.end == at for m in measures)
+    if any(m.end == at for m in measures):
+        return True
+    stop = doc._.clauses.span_of(said.start)[1]
+    return any(  # "slack in the chain is an inch and a quarter"
+        said.end < m.start < min(stop, said.end + 7) and doc[m.start - 1].text in ("is", "'s", "at", "about", "measure")
+        for m in measures
+    )
 
 
 def _recited(doc: Doc, measured: Measured, lexicon: Lexicon, amounts: list[Amount]) -> bool:

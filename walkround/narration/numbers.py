@@ -155,11 +155,12 @@ def number_at(words: Sequence[str], i: int) -> Number | None:
                 value, j = value + rest[0], rest[1]
             elif k < len(words) and re.fullmatch(r"\d{1,3}", words[k]):
                 value, j = value + int(words[k]), k + 1
-        elif value >= 1000 and value % 1000 == 0 and j + 1 < len(words) and words[j] == "and":
-            rest = _below_thousand(words, j + 1)  # "14,000 and 60", as recognisers write it
-            if rest and rest[0] > 0:
+        elif value >= 1000 and value % 100 == 0 and j + 1 < len(words) and words[j] == "and":
+            room = 1000 if value % 1000 == 0 else 100  # "14,000 and 60", "8,900 and 99", as recognisers write it
+            rest = _below_thousand(words, j + 1)
+            if rest and 0 < rest[0] < room:
                 value, j = value + rest[0], rest[1]
-            elif re.fullmatch(r"\d{1,3}", words[j + 1]):
+            elif re.fullmatch(r"\d{1,3}", words[j + 1]) and 0 < int(words[j + 1]) < room:
                 value, j = value + int(words[j + 1]), j + 2
         elif j < len(words) and words[j] == "hundred" and value < 100:
             value, j = value * 100, j + 1

@@ -28,21 +28,23 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
         if statement.said.kind != "measure":
             continue
         measured = measures[int(statement.said.id)]
-        targets = _meant(doc, lexicon, told, statement, measured)
+        targets, sure = _meant(doc, lexicon, told, statement, measured)
         fitting = _fitting(lexicon, measured, targets)
         for target in fitting:
-            _add(doc, lexicon, statement, measured, target, reading)
+            _add(doc, lexicon, statement, measured, target, reading, sure)
         if not fitting and (measured.quantity or not (targets or measured.bare)):
             _unplaced(doc, statement, measured, lexicon, reading)
     _extents(doc, lexicon, reading)
 
 
 # --- which part was measured -----------------------------------------------------------------------
-def _meant(doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured) -> list[Target]:
-    """The parts that the reading tied the size to, put right by "front" and "back" beside it."""
-    targets = list(statement.targets)
+def _meant(
+    doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured
+) -> tuple[list[Target], bool]:
+    """The parts that the reading tied the size to, put right by "front" and "back" beside it, and whether that is sure."""
+    targets, sure = list(statement.targets), TIE.get(statement.how, 0.4) >= REVIEW_BELOW
     mention = statement.mention
-    if statement.how == "forward" and mention and _is_tool(doc, lexicon, statement.said.end, mention.start):
+    if statement.how == "forward" and mention and _not_measured(doc, lexicon, statement.said.end, mention.start, mention.end):
         before = [m for m in told.mentions if statement.start <= m.start and m.end <= measured.start and m.targets]
         targets = list(before[-1].targets) if before else []
     only = lexicon.trees["measures.toml"]["only"].get(measured.unit)
@@ -51,8 +53,8 @@ def _meant(doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measure
         family = lexicon.families["tyre"] if not targets else None
     axis = _axis(doc, lexicon, statement, measured) if family else None
     if family and axis in family.members:
-        return [Target(family.members[axis or ""], next((t.side for t in targets), None))]
-    return targets
+        return [Target(family.members[axis or ""], next((t.side for t in targets), None))], True
+    return targets, sure
 
 
 def _family(lexicon: Lexicon, targets: list[Target]) -> Family | None:
@@ -63,10 +65,14 @@ def _family(lexicon: Lexicon, targets: list[Target]) -> Family | None:
     return None
 
 
-def _is_tool(doc: Doc, lexicon: Lexicon, start: int, end: int) -> bool:
-    """ "With the gauge": what the size was taken with."""
+def _not_measured(doc: Doc, lexicon: Lexicon, end: int, start: int, stop: int) -> bool:
+    """Whether what follows a size is only the tool it was taken with ("with the gauge"), or the subject of what is
+    said next ("three to four mil, front one's worn")."""
     words = lexicon.trees["measures.toml"]["tools"]["with"]
-    return any(doc[i].text in words for i in range(max(start, end - 3), end))
+    if any(doc[i].text in words for i in range(max(end, start - 3), start)):
+        return True
+    after = doc[stop].text if stop < len(doc) else ""
+    return any(doc._.clauses.before[i] for i in range(end, start + 1)) and after in _SUBJECT_VERBS
 
 
 def _axis(doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured) -> str | None:
@@ -112,7 +118,7 @@ def _fitting(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> lis
 
 # --- rows --------------------------------------------------------------------------------------------
 def _add(
-    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading
+    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading, sure: bool
 ) -> None:
     start, end = times(doc, measured.start, measured.end)
     unit, review = measured.unit, measured.review
@@ -122,7 +128,7 @@ def _add(
     row = SizeRow(
         quote(doc, statement.start, statement.end), start, end, target.part, target.side,
         quantity=quantity, value=measured.value, unit=unit, approximate=measured.approximate,
-        upper=measured.upper, review=_doubt(doc, statement, measured, review),
+        upper=measured.upper, review=_doubt(doc, measured, review, sure),
     )  # fmt: skip
     corrected = any(measured.start - 6 <= s < measured.start for s, _ in doc._.terms.cue("joining.corrections"))
     for old in reading.measurements:
@@ -139,10 +145,10 @@ def _add(
         _aged(doc, lexicon, statement, measured, target, reading)
 
 
-def _doubt(doc: Doc, statement: Statement, measured: Measured, known: str | None) -> str | None:
+def _doubt(doc: Doc, measured: Measured, known: str | None, sure: bool) -> str | None:
     """Why a person must look at the size before anything is held against it."""
     reasons = [known] if known else []
-    if TIE.get(statement.how, 0.4) < REVIEW_BELOW:
+    if not sure:
         reasons.append("it is not certain which part is meant")
     toks = doc._.tokens[measured.start : measured.end]
     if any(t.probability is not None and t.probability < WEAK_WORD for t in toks):

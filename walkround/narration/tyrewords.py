@@ -34,6 +34,7 @@ class _Item:
     digits: str
     end: int
     free: bool
+    lumped: str | None = None  # "190" that may be 100 and 90: what to say of it
 
 
 def _spoken(lexicon: Lexicon, key: str) -> list[tuple[tuple[str, ...], str]]:
@@ -65,7 +66,10 @@ def _items_at(words: Sequence[str], i: int) -> list[_Item]:
         return []
     if words[i][0].isdigit():
         bare = re.sub(r"\D", "", words[i])
-        return [_Item(bare, i + 1, len(bare) > 3)] if number.end == i + 1 else [_Item(bare, i + 1, False)]
+        items = [_Item(bare, i + 1, len(bare) > 3)]
+        if re.fullmatch(r"[123](?:[2-9]\d)", bare):  # "a hundred ninety" heard as 190
+            items.append(_Item(f"{bare[0]}00{bare[1:]}", i + 1, True, "width and ratio were heard as one number"))
+        return items
     if number.whole is None:
         return []
     items = [_Item(str(number.whole), number.end, False)]
@@ -84,7 +88,7 @@ def _size_at(
         i, items, build = stack.pop()
         text = _size_of(items, build)
         if text:
-            return Marking(text, start, i)
+            return Marking(text, start, i, next((item.lumped for item in items if item.lumped), None))
         if i >= len(words) or i - start > LONGEST or sum(len(item.digits) for item in items) > 8:
             continue
         if items and words[i] in fillers:
@@ -125,8 +129,9 @@ def _with_service(words: Sequence[str], size: Marking, fillers: set[str]) -> Mar
         symbol = words[number.end]
         if symbol in SPEEDS:
             service = f"{number.whole}{symbol.upper()}"
-            return Marking(f"{text} ({service})" if bracket else f"{text} {service}", size.start, number.end + 1)
-    return Marking(text, size.start, i)
+            text = f"{text} ({service})" if bracket else f"{text} {service}"
+            return Marking(text, size.start, number.end + 1, size.review)
+    return Marking(text, size.start, i, size.review)
 
 
 def find_date_codes(words: Sequence[str], lexicon: Lexicon) -> list[Marking]:
@@ -139,7 +144,12 @@ def find_date_codes(words: Sequence[str], lexicon: Lexicon) -> list[Marking]:
     for i in range(len(words)):
         if i in taken:
             continue
-        code = _week_and_year(words, i) or _after_cue(words, i, cues, between) or _before_cue(words, i, cues)
+        code = (
+            _week_and_year(words, i)
+            or _after_cue(words, i, cues, between)
+            or _before_cue(words, i, cues)
+            or _code_of_tyre(words, i)
+        )
         if code:
             found.append(code)
             taken |= set(range(code.start, code.end))
@@ -166,7 +176,8 @@ def _digits_from(words: Sequence[str], i: int, most: int = 4) -> tuple[str, int]
 def _week_and_year(words: Sequence[str], i: int) -> Marking | None:
     if words[i] != "week" or i + 1 >= len(words):
         return None
-    week = number_at(words, i + 1)
+    at = i + 2 if words[i + 1] in ("oh", "zero", "nought", "number") and i + 2 < len(words) else i + 1
+    week = number_at(words, at)
     if week is None or week.whole is None or not 0 <= week.whole <= 99:
         return None
     j = week.end
@@ -195,6 +206,14 @@ def _after_cue(words: Sequence[str], i: int, cues: list[tuple[str, ...]], betwee
         if len(digits) in (2, 3, 4):
             return _coded(digits, j, end, "code" in " ".join(cue) or cue == ("dot",))
     return None
+
+
+def _code_of_tyre(words: Sequence[str], i: int) -> Marking | None:
+    """ "Front tyre, code 4118": four digits after "code" where a tyre was named just before."""
+    if words[i] != "code" or "tyre" not in words[max(0, i - 6) : i]:
+        return None
+    digits, end = _digits_from(words, i + 1)
+    return Marking(digits, i + 1, end) if len(digits) == 4 and 1 <= int(digits[:2]) <= 53 else None
 
 
 def _coded(digits: str, start: int, end: int, code: bool) -> Marking | None:

@@ -8,7 +8,7 @@ links to the video and the pictures are percent-encoded segment by segment (RFC 
 import base64
 import hashlib
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -250,13 +250,15 @@ def render_page(
     defect_names: Mapping[str, str],
     safety_parts: Collection[str],
     video_href: str | None,
+    terms: Sequence[tuple[str, str]] = (),
 ) -> str:
     """The report as one HTML page, with its style and script inside it.
 
     ``video_href`` is the path from the page to the video, not yet percent-encoded; None means that there is
     no video to play and the page says so. ``safety_parts`` are the ids of parts on which a rider's safety hangs:
     the page cautions where a fault of one was spoken of, or nothing was said of one. The three name tables map
-    ids of the lexicon to plain words; an id without a name is shown as its own words.
+    ids of the lexicon to plain words; an id without a name is shown as its own words. ``terms`` are the terms of the
+    glossary with a plain sentence each.
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
@@ -298,6 +300,7 @@ def render_page(
             groups=groups,
             video=path_href(video_href) if video_href is not None else None,
             frame=_frame(report.media),
+            terms=terms,
             with_stills=any(line.row.still for line in [*findings, *unplaced]),
             style=style,
             script=script,
