@@ -53,7 +53,7 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
 
 def _markings(doc: Doc, words: list[str], lexicon: Lexicon) -> list[Measured]:
     found = []
-    for size in find_tyre_sizes(words, lexicon):
+    for size in find_tyre_sizes(words, lexicon, [tok.word for tok in doc._.tokens]):
         text = size.text
         if "(" in quote(doc, size.start, size.end) and "(" not in text:  # typed: "(73W)" is for more than W
             text = re.sub(r" (\d\d[A-Z])$", r" (\1)", text)

@@ -43,14 +43,17 @@ def _spoken(lexicon: Lexicon, key: str) -> list[tuple[tuple[str, ...], str]]:
     return sorted(found, key=lambda f: -len(f[0]))
 
 
-def find_tyre_sizes(words: Sequence[str], lexicon: Lexicon) -> list[Marking]:
-    """All tyre sizes among folded words, in order, none overlapping another."""
+def find_tyre_sizes(words: Sequence[str], lexicon: Lexicon, owners: Sequence[int] | None = None) -> list[Marking]:
+    """All tyre sizes among folded words, in order, none overlapping another. ``owners`` tells which written word each
+    folded one is a piece of."""
     builds = _spoken(lexicon, "construction")
     fillers = set(lexicon.trees["measures.toml"]["tyre_marking"]["between"])
     found: list[Marking] = []
     i = 0
     while i < len(words):
         size = _size_at(words, i, builds, fillers)
+        if size and size.review and (owners is None or owners[size.start] != owners[size.end - 1]):
+            size = None  # only "190-19", written as one, is so read
         if size is None:
             i += 1
             continue
