@@ -58,9 +58,7 @@ def _characters(doc: Doc, start: int, most: int) -> tuple[str, int, int] | None:
     while i < len(words) and len(text) < most:
         word = words[i]
         number = number_at(words, i)
-        if re.fullmatch(r"[a-z]{1,3}|\d+", word) and not (number and not word.isdigit()):
-            text, i = text + word.upper(), i + 1
-        elif re.fullmatch(r"[a-z0-9]{4,17}", word) and any(c.isdigit() for c in word):
+        if re.fullmatch(r"[a-z]{1,3}|\d+", word) and (number is None or word.isdigit()):
             text, i = text + word.upper(), i + 1
         elif word in ("double", "triple") and i + 1 < len(words):
             digit = number_at(words, i + 1)

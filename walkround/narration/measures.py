@@ -16,8 +16,12 @@ BARE_DEPTH = 12
 BARE_PRESSURE = 60
 _DEPTH_UNITS = ("mm", "1/32 in")
 _PRESSURES = ("psi", "bar")
-_AND_PARTS = {("and", "a", "half"): 0.5, ("and", "a", "quarter"): 0.25, ("and", "three", "quarter"): 0.75}
 Units = dict[tuple[str, ...], str]
+_AND_PARTS: dict[tuple[str, ...], float] = {
+    ("and", "a", "half"): 0.5,
+    ("and", "a", "quarter"): 0.25,
+    ("and", "three", "quarter"): 0.75,
+}
 
 
 @dataclass(slots=True)
@@ -97,7 +101,9 @@ def _with_unit(doc: Doc, words: list[str], amount: Amount, units: Units, lexicon
 
 def _about_after(doc: Doc, lexicon: Lexicon, end: int) -> bool:
     after = f"{doc[end : end + 3].text} "
-    return any(after.startswith(f"{' '.join(lexicon.fold(p))} ") for p in lexicon.trees["measures.toml"]["about"]["after"])
+    return any(
+        after.startswith(f"{' '.join(lexicon.fold(p))} ") for p in lexicon.trees["measures.toml"]["about"]["after"]
+    )
 
 
 def _one_range(words: list[str], sized: list[Measured]) -> list[Measured]:
@@ -121,9 +127,7 @@ def _one_range(words: list[str], sized: list[Measured]) -> list[Measured]:
     return found
 
 
-def _bare(
-    doc: Doc, words: list[str], amounts: list[Amount], found: list[Measured], lexicon: Lexicon
-) -> list[Measured]:
+def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measured], lexicon: Lexicon) -> list[Measured]:
     """ "The back one's got five", "two on the back": a depth in the unit spoken of last."""
     out: list[Measured] = []
     table = lexicon.trees["measures.toml"]["bare"]
@@ -170,9 +174,7 @@ def _follows(doc: Doc, lexicon: Lexicon, start: int, forms: list[str]) -> bool:
     return False
 
 
-def _article_units(
-    doc: Doc, words: list[str], units: Units, lexicon: Lexicon, found: list[Measured]
-) -> list[Measured]:
+def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, found: list[Measured]) -> list[Measured]:
     """ "an inch", "a mil and a half", "a couple of mil", "a mil or two"."""
     out: list[Measured] = []
     taken = {i for m in found for i in range(m.start, m.end)}

@@ -69,7 +69,7 @@ def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: T
     for i, token in enumerate(doc):
         if token.text not in heads:
             continue
-        s, e = doc._.clauses.span_of(i)
+        s = doc._.clauses.span_of(i)[0]
         j = i
         while j > s and doc[j - 1].text in kinds and not doc._.tokens[j - 1].mark:
             j -= 1

@@ -41,10 +41,14 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
 def _meant(
     doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured
 ) -> tuple[list[Target], bool]:
-    """The parts that the reading tied the size to, put right by "front" and "back" beside it, and whether that is sure."""
+    """The parts that the size was tied to, put right by "front" and "back" beside it, and whether that is sure."""
     targets, sure = list(statement.targets), TIE.get(statement.how, 0.4) >= REVIEW_BELOW
     mention = statement.mention
-    if statement.how == "forward" and mention and _not_measured(doc, lexicon, statement.said.end, mention.start, mention.end):
+    if (
+        statement.how == "forward"
+        and mention
+        and _not_measured(doc, lexicon, statement.said.end, mention.start, mention.end)
+    ):
         before = [m for m in told.mentions if statement.start <= m.start and m.end <= measured.start and m.targets]
         targets = list(before[-1].targets) if before else []
     only = lexicon.trees["measures.toml"]["only"].get(measured.unit)

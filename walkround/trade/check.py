@@ -29,7 +29,7 @@ def trade_checked(report: Report, lexicon: Lexicon) -> Report:
     rows = [row for row, _ in looked]
     questions += _country_questions(tables, country, rows)
     questions += [_asked(lexicon, row, ask) for row, ask in looked if ask]
-    questions += _tyre_pair(tables, rows)
+    questions += _tyre_pair(tables, rows) + _wear_bars(tables, lexicon, report, country)
     questions += _bike_questions(tables, lexicon, report, today)
     serious = {(row.part, row.source) for row in rows if row.severity == "serious"}
     return report.model_copy(
@@ -87,8 +87,8 @@ def _implausible(tables: Tables, row: Measurement) -> str | None:
         known = convert(float(value), row.unit, unit) if value is not None else None
         if known is not None and not low <= known <= high:
             return (
-                f"{written(float(value or 0))} {row.unit} is outside {low:g} to {high:g} {unit}, what is usual for {row.quantity}; "
-                "was it heard right?"
+                f"{written(float(value or 0))} {row.unit} is outside {low:g} to {high:g} {unit}, what is usual for "
+                f"{row.quantity}; was it heard right?"
             )  # fmt: skip
     return None
 
@@ -111,7 +111,9 @@ def _country_questions(tables: Tables, country: str, rows: list[Measurement]) ->
         text = f"“{country}” is no country that is known here ({known}), so nothing was compared. Which law applies?"
         return [Question(about="country", text=text)]
     if tables.tread(country) is None and any(row.quantity == "tread depth" for row in rows):
-        text = f"No published minimum of tread is kept for {name}, so nothing was compared. What does the law there ask for?"
+        text = (
+            f"No published minimum of tread is kept for {name}, so nothing was compared. What does the law there say?"
+        )
         return [Question(about="country", text=text)]
     return []
 
@@ -131,9 +133,29 @@ def _tyre_pair(tables: Tables, rows: list[Measurement]) -> list[Question]:
                 made[row.part] = (code.first.year, row)
     if len(made) == 2 and abs(made["front-tyre"][0] - made["rear-tyre"][0]) >= 2:
         (front, one), (rear, two) = made["front-tyre"], made["rear-tyre"]
-        text = f"The front tyre was made in {front} and the rear in {rear} by their date codes. Are they a matching pair?"
+        text = (
+            f"The front tyre was made in {front} and the rear in {rear} by their date codes. Are they a matching pair?"
+        )
         return [Question(about="tyres", text=text, evidence=[_said(one), _said(two)])]
     return []
+
+
+def _wear_bars(tables: Tables, lexicon: Lexicon, report: Report, country: str) -> list[Question]:
+    """ "Down to the wear bars" is not "at the legal limit": the bar stands lower than some minimums."""
+    rule, bar = tables.tread(country), tables.tree["wear_bar"]
+    said = [
+        f
+        for f in (*report.findings, *report.unplaced)
+        if lexicon.holds(" ".join(lexicon.fold(f.quote)), bar["words"]) and (f.part is None or f.part.endswith("tyre"))
+    ]
+    if not said or rule is None or bar["depth"] >= rule.minimum:
+        return []
+    text = (
+        f"A wear bar of a motorcycle tyre shows {bar['depth']} mm ({bar['source']}), which is under the "
+        f"{rule.minimum:.1f} mm that the law asks for in {tables.country(country)} ({rule.origin.source}). "
+        f"How deep is the tread? {tables.caution}"
+    )
+    return [Question(about="wear bars", text=text, evidence=[_said(f) for f in said[:3]])]
 
 
 def _bike_questions(tables: Tables, lexicon: Lexicon, report: Report, today: date | None) -> list[Question]:
@@ -150,7 +172,9 @@ def _bike_questions(tables: Tables, lexicon: Lexicon, report: Report, today: dat
     if identifier and year:
         odd = registration.year_question(tables, identifier, year)
         if odd:
-            asked.append(Question(about="year and plate", text=odd, evidence=plausibility.evidence(bike.get("year"), plate)))
+            asked.append(
+                Question(about="year and plate", text=odd, evidence=plausibility.evidence(bike.get("year"), plate))
+            )
     number = bike.get("vin")
     if number:
         last = today.year + 1 if today else 2039

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from walkround.trade.days import MONTHS
 from walkround.trade.tables import Tables
 
+
 @dataclass(frozen=True)
 class TyreDate:
     """``first`` and ``last`` are the days of the week of making (or of the year, where only that was said)."""
@@ -42,12 +43,13 @@ def week_of(week: int, year: int) -> tuple[date, date] | None:
 
 def read_code(code: str, today: date | None = None) -> TyreDate:
     """What a date code says. ``today`` is the day of filming: nothing is made after it. Never raises."""
-    if not code.isdigit() or len(code) not in (2, 3, 4):
+    if not (code.isascii() and code.isdigit()) or len(code) not in (2, 3, 4):
         return TyreDate(f"“{code}” is no date code", None, None, "a date code has four digits; look at the sidewall")
     if len(code) == 2:
         year = 2000 + int(code)
         made = TyreDate(
-            f"the year {year}, as it is commonly said (common practice, no source)", date(year, 1, 1), date(year, 12, 31),
+            f"the year {year}, as it is commonly said (common practice, no source)",
+            date(year, 1, 1), date(year, 12, 31),
             "only two digits were said; four stand on the sidewall, week and year",
         )  # fmt: skip
         return _not_after(made, today)
@@ -61,9 +63,12 @@ def read_code(code: str, today: date | None = None) -> TyreDate:
         if week == 53 and date(year, 12, 28).isocalendar().week == 53:
             first = date.fromisocalendar(year, 53, 1)
             text = f"week 53 of {year} by ISO 8601, which some makers print; by 49 CFR 574.5 there is none"
-            return TyreDate(text, first, first + timedelta(days=6), "there is no week 53 in that year by the rule; misheard?")
-        return TyreDate(f"“{code}”: no year has a week {week}" if week > 53 or week < 1 else f"“{code}”: {year} has no week {week}",
-                        None, None, f"{year} has no week {week}; misheard, or another number?")  # fmt: skip
+            return TyreDate(
+                text, first, first + timedelta(days=6), "there is no week 53 in that year by the rule; misheard?"
+            )
+        who = f"{year} has" if week == 53 else "no year has"
+        text = f"“{code}”: {who} {'no' if week == 53 else 'a'} week {week}"
+        return TyreDate(text, None, None, f"{year} has no week {week}; misheard, or another number?")
     return _not_after(TyreDate(f"week {week} of {year}, {MONTHS[span[0].month - 1]} {span[0].year}", *span), today)
 
 

@@ -62,8 +62,8 @@ def use(report: Report, today: date | None) -> Use | None:
     years = f"{youngest / DAYS_A_YEAR:.1f} to {oldest / DAYS_A_YEAR:.1f}"
     return Use(
         low, high,
-        f"{said} in {years} years, first registered {day_words(days[0])} to {day_words(days[1])} and filmed {day_words(today)}: "
-        f"{low:,.0f} to {high:,.0f} miles a year",
+        f"{said} in {years} years, first registered {day_words(days[0])} to {day_words(days[1])} and filmed "
+        f"{day_words(today)}: {low:,.0f} to {high:,.0f} miles a year",
     )  # fmt: skip
 
 
@@ -119,7 +119,8 @@ def key_questions(tables: Tables, report: Report) -> list[Question]:
     out = [row for row in report.excluded if row.part == "keys"]
     asked = []
     if out and said.value:
-        text = f"{_keys(int(said.value))} said, and a key is also said not to come with the bike. How many does the buyer get?"
+        count = _keys(int(said.value))
+        text = f"{count} said, and a key is also said not to come with the bike. How many does the buyer get?"
         asked.append(Question(about="keys", text=text, evidence=[*evidence(said), *(_words(row) for row in out)]))
     if listed and not said.value:
         text = "No key was said, and a key is also said to come with the bike. How many does the buyer get?"
@@ -131,7 +132,10 @@ def history_questions(report: Report, full_said: list[Spoken], proof_said: bool)
     """Asked where a full service history was claimed and no stamp, receipt or invoice was mentioned."""
     if not full_said or proof_said:
         return []
-    text = "A full service history was said, and no stamps, receipts or invoices were mentioned. What is there to show for it?"
+    text = (
+        "A full service history was said, and no stamps, receipts or invoices were mentioned. "
+        "What is there to show for it?"
+    )
     return [Question(about="service history", text=text, evidence=full_said[:3])]
 
 

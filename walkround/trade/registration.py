@@ -46,11 +46,16 @@ def form_question(tables: Tables, mark: str) -> str | None:
     """What to ask about a mark that cannot be: letters that are never issued. None where nothing is odd."""
     found = _FORM.fullmatch(mark.strip().upper())
     if found is None:
-        return f"“{mark}” is not the form of a mark issued since September 2001; older and personal marks are lawful. Is it read right?"
+        return (
+            f"“{mark}” is not the form of a mark issued since September 2001; older and personal marks are lawful. "
+            "Is it read right?"
+        )
     table = tables.tree["registration"]["GB"]
     odd = sorted(set(found[1]) & set(table["first_letters_never"]) | set(found[3]) & set(table["last_letters_never"]))
     if odd:
-        return f"“{mark}” holds {' and '.join(odd)} where that letter is not issued ({table['source']}). Is it read right?"
+        return (
+            f"“{mark}” holds {' and '.join(odd)} where that letter is not issued ({table['source']}). Is it read right?"
+        )
     return None
 
 

@@ -25,7 +25,9 @@ def check_tread(tables: Tables, report: Report, row: Measurement, country: str) 
         return None
     minimum, note = _minimum(rule, report)
     place = tables.country(country) or country
-    figure = f"{row.value:g} {row.unit}" if row.unit == "mm" else f"{row.value:g} {row.unit}, that is {written(depth)} mm,"
+    figure = (
+        f"{row.value:g} {row.unit}" if row.unit == "mm" else f"{row.value:g} {row.unit}, that is {written(depth)} mm,"
+    )
     if row.upper is not None:
         figure = f"{row.value:g} to {row.upper:g} {row.unit}, the low end {written(depth)} mm,"
     said = f"{'About ' if row.approximate else ''}{figure}"

@@ -11,7 +11,7 @@ from walkround.trade.tables import Tables
 
 @dataclass(frozen=True)
 class Vin:
-    """What can be said of a number. ``faults`` are about its form; ``check`` is None where it could not be worked out."""
+    """What can be said of a number. ``faults`` are about its form; ``check`` is None where it cannot be worked out."""
 
     text: str
     faults: tuple[str, ...]
@@ -21,7 +21,7 @@ class Vin:
 
 
 def check_digit(tables: Tables, vin: str) -> str | None:
-    """The check digit of 17 characters: the sum of value times weight, modulo 11, ten written X; None if not 17 good ones."""
+    """The sum of value times weight of 17 characters, modulo 11, ten written X; None if they are not 17 good ones."""
     table = tables.tree["vin"]
     values = {str(n): n for n in range(10)} | dict(table["values"])
     if len(vin) != table["length"] or any(c not in values for c in vin):
@@ -64,16 +64,18 @@ def questions(tables: Tables, text: str, year: int | None, last: int) -> list[st
     vin = read_vin(tables, text, last)
     source = tables.origin("vin").source
     if vin.faults:
-        return [f"The frame number “{vin.text}” cannot be right as it stands: {'; '.join(vin.faults)} ({source}). Is it read right?"]
+        faults = "; ".join(vin.faults)
+        return [f"The frame number “{vin.text}” cannot be right as it stands: {faults} ({source}). Is it read right?"]
     asked = []
     if vin.check is False and vin.duty:
         asked.append(
-            f"The check digit of the frame number “{vin.text}” does not match ({source}). One character may be misread; compare it "
-            "with the frame."
-        )  # fmt: skip
+            f"The check digit of the frame number “{vin.text}” does not match ({source}). One character may be "
+            "misread; compare it with the frame."
+        )
     if year is not None and vin.years and all(abs(y - year) > 1 for y in vin.years):
         listed = " or ".join(str(y) for y in vin.years)
         asked.append(
-            f"The model-year character of the frame number stands for {listed}, and the year said is {year} ({source}). Which is right?"
+            f"The model-year character of the frame number stands for {listed}, and the year said is {year} "
+            f"({source}). Which is right?"
         )
     return asked

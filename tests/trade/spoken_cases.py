@@ -88,7 +88,11 @@ def _disc(rng: random.Random) -> Case:
     end, part = rng.choice([("front", "front-brake-disc"), ("rear", "rear-brake-disc")])
     value = rng.choice([3.8, 4.2, 4.4, 4.7, 5.1, 5.6])
     return Case(
-        _say("The {e} disc measures {n} millimetres.", e=end, n=spell(value)), part, "disc thickness", str(value), unit="mm"
+        _say("The {e} disc measures {n} millimetres.", e=end, n=spell(value)),
+        part,
+        "disc thickness",
+        str(value),
+        unit="mm",
     )
 
 
@@ -106,7 +110,9 @@ def _pressure(rng: random.Random) -> Case:
     else:
         value = rng.choice([1.9, 2.1, 2.3, 2.4, 2.6, 2.8, 2.9])
         unit = word = "bar"
-    return Case(_say("The {e} tyre is at {n} {u}.", e=end, n=spell(value), u=word), tyre, "pressure", str(value), unit=unit)
+    return Case(
+        _say("The {e} tyre is at {n} {u}.", e=end, n=spell(value), u=word), tyre, "pressure", str(value), unit=unit
+    )
 
 
 def _volts(rng: random.Random) -> Case:
@@ -136,7 +142,11 @@ def _code(rng: random.Random) -> Case:
     week, year = rng.randint(1, 52), rng.randint(10, 26)
     end, tyre = rng.choice([("front", "front-tyre"), ("rear", "rear-tyre")])
     frame = rng.choice(
-        ["The {e} tyre's date code is {w} {y}.", "The {e} tyre is from week {w} of {y}.", "Date code on the {e} tyre, {w} {y}."]
+        [
+            "The {e} tyre's date code is {w} {y}.",
+            "The {e} tyre is from week {w} of {y}.",
+            "Date code on the {e} tyre, {w} {y}.",
+        ]
     )
     return Case(_say(frame, e=end, w=pair(week), y=pair(year)), tyre, "date code", f"{week:02}{year:02}")
 
@@ -151,7 +161,12 @@ def _miles(rng: random.Random) -> Case:
 def _papers(rng: random.Random) -> Case:
     kind, count, month = rng.randint(0, 4), rng.randint(1, 4), rng.choice(MONTHS)
     if kind == 0:
-        return Case(_say("It comes with {n} key" + "s." * (count > 1) + "." * (count == 1), n=spell(count)), "bike", "keys", str(count))
+        return Case(
+            _say("It comes with {n} key" + "s." * (count > 1) + "." * (count == 1), n=spell(count)),
+            "bike",
+            "keys",
+            str(count),
+        )
     if kind == 1:
         word = "owner" if count == 1 else "owners"
         return Case(_say("It's had {n} previous {w}.", n=spell(count), w=word), "bike", "owners", str(count))
@@ -166,8 +181,16 @@ def _papers(rng: random.Random) -> Case:
 
 def _mark(rng: random.Random) -> Case:
     name, part = rng.choice([("tank", "fuel-tank"), ("screen", "windscreen"), ("front mudguard", "front-mudguard")])
-    value, unit, word = rng.choice([(2, "in", "inches"), (3, "cm", "centimetres"), (10, "mm", "millimetres"), (4, "in", "inches")])
-    return Case(_say("There's a scratch on the {p}, {n} {u} long.", p=name, n=spell(value), u=word), part, "length", str(value), unit=unit)
+    value, unit, word = rng.choice(
+        [(2, "in", "inches"), (3, "cm", "centimetres"), (10, "mm", "millimetres"), (4, "in", "inches")]
+    )
+    return Case(
+        _say("There's a scratch on the {p}, {n} {u} long.", p=name, n=spell(value), u=word),
+        part,
+        "length",
+        str(value),
+        unit=unit,
+    )
 
 
 KINDS: list[Callable[[random.Random], Case]] = [

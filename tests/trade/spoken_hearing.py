@@ -33,4 +33,6 @@ def heard(sentences: Sequence[str], model: str | None = None) -> list[Transcript
 def _talk(words: list[Word], whole: Transcript) -> Transcript:
     if not words:
         return Transcript((), whole.timing, whole.source, whole.language)
-    return Transcript((Segment(words[0].start, words[-1].end, tuple(words)),), whole.timing, whole.source, whole.language)
+    return Transcript(
+        (Segment(words[0].start, words[-1].end, tuple(words)),), whole.timing, whole.source, whole.language
+    )
