@@ -14,8 +14,8 @@ ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "tests" / "trade"), str(ROOT)]
 
 import generator  # noqa: E402
-from spoken_hearing import heard  # noqa: E402
 from spoken_cases import Case, made, right, written  # noqa: E402
+from spoken_hearing import heard  # noqa: E402
 
 from walkround.narration.reader import Reader  # noqa: E402
 

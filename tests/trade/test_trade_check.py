@@ -168,7 +168,21 @@ def test_keys_said_against_keys_left_out(make: Make) -> None:
 
 def test_tyres_made_years_apart_are_asked_about(make: Make) -> None:
     text = "The front tyre's date code is twelve sixteen. The rear tyre's date code is thirty twenty-four."
-    assert "matching pair" in asked(make(text))
+    assert "Are they a pair?" in asked(make(text))
+    assert "said to match" in asked(make(f"{text} The tyres are a matching pair."))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("The tyres are a matching pair.", "matching"), ("The tyres are two different makes.", "not matching"),
+        ("The tyres don't match.", "not matching"), ("The tyres are fine.", None),
+        ("The left mirror doesn't match.", None),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_the_tyres_as_a_pair(make: Make, text: str, value: str | None) -> None:
+    fact = make(text).bike.get("tyre_pair")
+    assert (fact.value if fact else None) == value
 
 
 def test_wear_bars_are_never_called_the_limit(make: Make) -> None:

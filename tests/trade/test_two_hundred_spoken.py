@@ -5,8 +5,8 @@ The whole through voice and recogniser is benchmarks/bench_spoken_numbers.py.
 
 import generator
 import pytest
-from spoken_hearing import heard
 from spoken_cases import Case, about_right, made, right, taken, written
+from spoken_hearing import heard
 
 from walkround.narration.reader import Reader
 

@@ -17,12 +17,27 @@ TEST_REACH, MONTHS_REACH = 12, 4
 
 
 def read_particulars(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
-    """Fill ``engine_size``, ``keys``, ``owners``, ``test_expiry`` and ``test_months``."""
+    """Fill ``engine_size``, ``keys``, ``owners``, ``test_expiry``, ``test_months`` and ``tyre_pair``."""
     table = lexicon.trees["measures.toml"]
     _engine(doc, lexicon, amounts, table["engine"], reading)
     for key in ("keys", "owners"):
         _count(doc, lexicon, amounts, key, table[key], reading)
     _test(doc, lexicon, amounts, table["test"], reading)
+    _pair(doc, lexicon, table["tyre_pair"], reading)
+
+
+def _pair(doc: Doc, lexicon: Lexicon, table: Tree, reading: Reading) -> None:
+    """Whether front and rear tyre were said to be a pair."""
+    tyres = {"tyre", *lexicon.families["tyre"].members.values()}
+    for start, end in doc._.clauses.sentences:
+        if not any(t.id in tyres and start <= t.start < end for t in doc._.terms.things):
+            continue
+        text = doc[start:end].text
+        said = "not matching" if lexicon.holds(text, table["odd"]) else None
+        if said is None and lexicon.holds(text, table["same"]):
+            said = "matching"
+        if said:
+            _put(doc, reading, "tyre_pair", said, start, end)
 
 
 def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: int, end: int) -> None:
@@ -83,7 +98,7 @@ def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: T
             _put(doc, reading, key, 2, j - 1, i + 1)
         elif j > s and doc[j - 1].text in ("no", "single") and doc._.tokens[i].plural | (doc[j - 1].text == "single"):
             _put(doc, reading, key, 0 if doc[j - 1].text == "no" else 1, j - 1, i + 1)
-        elif i == s and doc._.tokens[i].mark == "," and (said := at.get(i + 1)) and doc._.clauses.ends_at(said.end):
+        elif i == s and (said := at.get(i + 1)) and doc._.clauses.ends_at(said.end):
             _put(doc, reading, key, int(said.value), i, said.end)
         if key in reading.facts:
             return

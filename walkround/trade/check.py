@@ -29,7 +29,7 @@ def trade_checked(report: Report, lexicon: Lexicon) -> Report:
     rows = [row for row, _ in looked]
     questions += _country_questions(tables, country, rows)
     questions += [_asked(lexicon, row, ask) for row, ask in looked if ask]
-    questions += _tyre_pair(tables, rows) + _wear_bars(tables, lexicon, report, country)
+    questions += _tyre_pair(report, rows) + _wear_bars(tables, lexicon, report, country)
     questions += _bike_questions(tables, lexicon, report, today)
     serious = {(row.part, row.source) for row in rows if row.severity == "serious"}
     return report.model_copy(
@@ -123,7 +123,7 @@ def _asked(lexicon: Lexicon, row: Measurement, ask: str) -> Question:
     return Question(about=f"{name}: {row.quantity}", text=_sentence(ask), evidence=[_said(row)])
 
 
-def _tyre_pair(tables: Tables, rows: list[Measurement]) -> list[Question]:
+def _tyre_pair(report: Report, rows: list[Measurement]) -> list[Question]:
     """Front and rear made years apart: noted as a question, since nothing published forbids it."""
     made = {}
     for row in rows:
@@ -133,10 +133,10 @@ def _tyre_pair(tables: Tables, rows: list[Measurement]) -> list[Question]:
                 made[row.part] = (code.first.year, row)
     if len(made) == 2 and abs(made["front-tyre"][0] - made["rear-tyre"][0]) >= 2:
         (front, one), (rear, two) = made["front-tyre"], made["rear-tyre"]
-        text = (
-            f"The front tyre was made in {front} and the rear in {rear} by their date codes. Are they a matching pair?"
-        )
-        return [Question(about="tyres", text=text, evidence=[_said(one), _said(two)])]
+        said = report.bike.get("tyre_pair")
+        text = f"The front tyre was made in {front} and the rear in {rear} by their date codes. "
+        text += "They were said to match. Which is right?" if said and said.value == "matching" else "Are they a pair?"
+        return [Question(about="tyres", text=text, evidence=[*plausibility.evidence(said), _said(one), _said(two)])]
     return []
 
 
