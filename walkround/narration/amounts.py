@@ -8,6 +8,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.numbers import find_numbers
+from walkround.narration.openings import forms
 
 #: What stands between the two ends of a range.
 _BRIDGES = {("to",), ("or",), ("or", "maybe"), ("maybe",), ("or", "perhaps"), ("perhaps",), ("possibly",), ("till",)}
@@ -55,30 +56,34 @@ def said_about(doc: Doc, lexicon: Lexicon, start: int, floor: int = 0) -> bool:
         if doc._.tokens[i].mark in (".", "?", ","):
             low = i + 1
             break
-    return lexicon.holds(doc[low:start].text, lexicon.trees["measures.toml"]["about"]["before"])
+    words = [doc[i].text for i in range(low, start)]
+    return forms(lexicon, "about", "before").within(words, 0, len(words))
 
 
 def _written_fractions(doc: Doc) -> list[Amount]:
     """ "1/2", "1 1/2", "5/32" as recognisers and typists write them."""
     found: list[Amount] = []
     toks = doc._.tokens
+    words = [t.text for t in doc]
     for i in range(len(doc) - 1):
-        seconds = re.fullmatch(r"(\d{1,2})\.30", doc[i].text)
-        if seconds and doc[i + 1].text == "second":  # "six thirty-seconds", as recognisers write it
+        if not words[i][0].isdigit():
+            continue
+        seconds = re.fullmatch(r"(\d{1,2})\.30", words[i])
+        if seconds and words[i + 1] == "second":  # "six thirty-seconds", as recognisers write it
             found.append(Amount(int(seconds[1]), i, i + 2, unit="1/32 in"))
             continue
         raw = doc._.words[toks[i].word].text
-        if toks[i].word != toks[i + 1].word or "/" not in raw or not (doc[i].text + doc[i + 1].text).isdigit():
+        if toks[i].word != toks[i + 1].word or "/" not in raw or not (words[i] + words[i + 1]).isdigit():
             continue
-        if raw.strip(" .,;:?!()").split("/") != [doc[i].text, doc[i + 1].text]:
+        if raw.strip(" .,;:?!()").split("/") != [words[i], words[i + 1]]:
             continue
-        top, bottom = int(doc[i].text), int(doc[i + 1].text)
+        top, bottom = int(words[i]), int(words[i + 1])
         if bottom not in _DENOMINATORS or not 0 < top < bottom:
             continue
         if bottom == 32:
             found.append(Amount(top, i, i + 2, unit="1/32 in"))
-        elif i and doc[i - 1].text.isdigit() and int(doc[i - 1].text) < 100 and not toks[i - 1].mark:
-            found.append(Amount(int(doc[i - 1].text) + top / bottom, i - 1, i + 2))
+        elif i and words[i - 1].isdigit() and int(words[i - 1]) < 100 and not toks[i - 1].mark:
+            found.append(Amount(int(words[i - 1]) + top / bottom, i - 1, i + 2))
         else:
             found.append(Amount(top / bottom, i, i + 2))
     return found

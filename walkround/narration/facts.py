@@ -9,6 +9,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.numbers import Number, find_numbers, joined, runs, year_of
+from walkround.narration.openings import forms
 from walkround.narration.particulars import read_particulars
 from walkround.narration.service import read_service, served_spans
 from walkround.narration.text import quote, times
@@ -106,7 +107,7 @@ def _corrected_plate(doc: Doc, words: list[str], numbers: list[Number], at: int)
 
 def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: list[Amount], reading: Reading) -> None:
     words = [t.text for t in doc]
-    table = lexicon.trees["measures.toml"]["mileage"]
+    before, after_it, never, allowed = (forms(lexicon, "mileage", k) for k in ("before", "after", "never", "allowed"))
     served = served_spans(reading)
     best: tuple[int, list[Number], int] | None = None
     for run in groups:
@@ -116,18 +117,15 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
             continue
         start, end = part[0].start, part[-1].end
         after = _unit_after(words, end)
-        before = " ".join(words[max(0, start - CUE_REACH) : start])
-        cue = lexicon.holds(before, table["before"])
-        follows = _opens(lexicon, words[end + bool(after) : end + bool(after) + 4], table["after"])
+        cue = before.within(words, max(0, start - CUE_REACH), start)
+        follows = after_it.end_from(words, end + bool(after)) is not None
         score = 2 * bool(after) + cue + 2 * follows
         if words[end : end + 3] in (["to", "be", "exact"], ["to", "be", "precise"]):
             score += 4
         if after and words[end + 1 : end + 2] in (["an"], ["per"], ["away"], ["ago"], ["left"]):
             score = 0
-        near = " ".join(words[max(0, start - 3) : start])
-        if start in served or (
-            _closes(lexicon, near, table["never"]) and not _closes(lexicon, near, table["allowed"]) and not follows
-        ):
+        due = never.start_before(words, start) is not None and allowed.start_before(words, start) is None
+        if start in served or (due and not follows):
             score = 0  # "a service in 2,000 miles"
         if score and value >= 100 and (best is None or score > best[0]):
             best = (score, part, value)
@@ -144,17 +142,6 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
     unit = _unit(words, part[-1].end) or ("miles" if "plate_age" in reading.facts else None)
     if unit:  # a British plate, and no unit said: miles
         reading.facts["mileage_unit"] = fact_row(doc, unit, part[0].start, part[-1].end)
-
-
-def _opens(lexicon: Lexicon, words: list[str], forms: list[str]) -> bool:
-    """Whether one of the forms begins these words."""
-    text = f"{' '.join(words)} "
-    return any(text.startswith(f"{' '.join(lexicon.fold(form))} ") for form in forms)
-
-
-def _closes(lexicon: Lexicon, text: str, forms: list[str]) -> bool:
-    """Whether one of the forms ends this text."""
-    return any(f" {text}".endswith(f" {' '.join(lexicon.fold(form))}") for form in forms)
 
 
 def _unit_after(words: list[str], at: int) -> str | None:

@@ -7,6 +7,7 @@ from spacy.tokens import Doc
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.numbers import number_at
+from walkround.narration.openings import Forms, forms
 from walkround.narration.text import quote, times
 
 #: How far (tokens) the characters may stand from the words that announce them.
@@ -19,14 +20,14 @@ _SMALL = frozenset("is the it's it 's number and of on".split())
 
 def read_identity(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     """Fill ``registration`` and ``vin``. Nothing is put right: what was said is what is kept."""
-    table = lexicon.trees["measures.toml"]["registration"]
-    for cue_start, at in _cues(doc, lexicon, table["cues"]):
-        mark = _characters(doc, at, 7)
+    words = [t.text for t in doc]
+    for cue_start, at in _cues(words, forms(lexicon, "registration", "cues")):
+        mark = _characters(words, at, 7)
         if mark and _MARK.fullmatch(mark[0]):
             _put(doc, reading, "registration", f"{mark[0][:4]} {mark[0][4:]}", cue_start, mark[2])
             break
-    for cue_start, at in _cues(doc, lexicon, table["vin_cues"]):
-        said = _characters(doc, at, VIN_LENGTH + 3)
+    for cue_start, at in _cues(words, forms(lexicon, "registration", "vin_cues")):
+        said = _characters(words, at, VIN_LENGTH + 3)
         if said and len(said[0]) >= VIN_LEAST and any(c.isdigit() for c in said[0]):
             _put(doc, reading, "vin", said[0], cue_start, said[2])
             break
@@ -37,23 +38,23 @@ def _put(doc: Doc, reading: Reading, key: str, value: str, start: int, end: int)
     reading.facts.setdefault(key, FactRow(value, quote(doc, s, max(e, end)), times(doc, start, end)[0]))
 
 
-def _cues(doc: Doc, lexicon: Lexicon, forms: list[str]) -> list[tuple[int, int]]:
+def _cues(words: list[str], cues: Forms) -> list[tuple[int, int]]:
     """Start of each cue, and the token where the characters may begin."""
     found = []
-    folded = {f for f in map(lexicon.fold, forms) if f}
-    for i in range(len(doc)):
-        ends = [i + len(f) for f in folded if tuple(t.text for t in doc[i : i + len(f)]) == f]
-        if ends:
-            at = max(ends)
-            while at < len(doc) and at - max(ends) < REACH and doc[at].text in _SMALL:
-                at += 1
-            found.append((i, at))
+    for i in range(len(words)):
+        end = cues.end_from(words, i)
+        if end is None:
+            continue
+        at = end
+        while at < len(words) and at - end < REACH and words[at] in _SMALL:
+            at += 1
+        found.append((i, at))
     return found
 
 
-def _characters(doc: Doc, start: int, most: int) -> tuple[str, int, int] | None:
+def _characters(words: list[str], start: int, most: int) -> tuple[str, int, int] | None:
     """The letters and digits that follow from token ``start``: (characters, first token, token after)."""
-    words = [t.text for t in doc[start : start + 3 * most]]
+    words = words[start : start + 3 * most]
     text, i = "", 0
     while i < len(words) and len(text) < most:
         word = words[i]

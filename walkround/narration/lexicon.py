@@ -169,6 +169,11 @@ class Lexicon:
                 return True
         return False
 
+    @cached_property
+    def kept(self) -> dict[str, object]:
+        """What readers worked out of this lexicon once and keep beside it, by name."""
+        return {}
+
     def fold(self, text: str) -> tuple[str, ...]:
         """A phrase as the reader matches it."""
         return fold_phrase(text, self.spelling)

@@ -7,6 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount, find_amounts, said_about
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.openings import forms
 from walkround.narration.polarity import Said
 from walkround.narration.text import quote
 from walkround.narration.tyrewords import find_date_codes, find_tyre_sizes
@@ -51,7 +52,7 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     found += [m for m in _one_range(words, sized) if not _crosses(doc, m)]
     found += _article_units(doc, words, units, lexicon, found)
     found += _bare(doc, words, amounts, found, lexicon)
-    kept = [m for m in found if m.unit is None or not _recited(doc, m, lexicon, amounts)]
+    kept = [m for m in found if m.unit is None or not _recited(doc, words, m, lexicon, amounts)]
     return sorted(kept, key=lambda m: m.start)
 
 
@@ -76,11 +77,9 @@ def _crosses(doc: Doc, measured: Measured) -> bool:
 
 def _with_unit(doc: Doc, words: list[str], amount: Amount, units: Units, lexicon: Lexicon) -> Measured | None:
     about, at = amount.about, amount.end
-    for phrase in lexicon.trees["measures.toml"]["about"]["between"]:
-        form = lexicon.fold(phrase)
-        if tuple(words[at : at + len(form)]) == form:
-            about, at = True, at + len(form)
-            break
+    between = forms(lexicon, "about", "between").end_from(words, at)
+    if between is not None:
+        about, at = True, between
     if words[at : at + 2] in (["of", "a"], ["of", "an"]):
         at += 2
     if amount.unit:
@@ -94,16 +93,9 @@ def _with_unit(doc: Doc, words: list[str], amount: Amount, units: Units, lexicon
         more = _AND_PARTS.get(tuple(words[end : end + 3]), 0.0)
         if more:
             value, upper, end = (value, upper + more, end + 3) if upper else (value + more, None, end + 3)
-        about = about or _about_after(doc, lexicon, end)
+        about = about or (forms(lexicon, "about", "after").end_from(words, end) is not None)
         return Measured(value, unit, amount.start, end, about, upper=upper)
     return None
-
-
-def _about_after(doc: Doc, lexicon: Lexicon, end: int) -> bool:
-    after = f"{doc[end : end + 3].text} "
-    return any(
-        after.startswith(f"{' '.join(lexicon.fold(p))} ") for p in lexicon.trees["measures.toml"]["about"]["after"]
-    )
 
 
 def _one_range(words: list[str], sized: list[Measured]) -> list[Measured]:
@@ -138,7 +130,7 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
         s, e = amount.start, amount.end
         if s in taken or words[s] == "oh" or amount.unit:
             continue
-        told = _follows(doc, lexicon, s, table["before"])
+        told = forms(lexicon, "bare", "before").start_before(words, s) is not None
         heads = s in named or (doc._.clauses.before[s] >= 1 if s else True)
         placed = bool(axis & set(words[e : e + 3]))
         if not (told or (heads and words[s:e] != ["one"])):
@@ -165,15 +157,6 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
     return out
 
 
-def _follows(doc: Doc, lexicon: Lexicon, start: int, forms: list[str]) -> bool:
-    """Whether one of the forms stands right before token ``start``."""
-    for form in forms:
-        folded = lexicon.fold(form)
-        if folded and tuple(t.text for t in doc[max(0, start - len(folded)) : start]) == folded:
-            return True
-    return False
-
-
 def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, found: list[Measured]) -> list[Measured]:
     """ "an inch", "a mil and a half", "a couple of mil", "a mil or two"."""
     out: list[Measured] = []
@@ -192,7 +175,9 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
             value, end = value + more, end + 3
         elif words[end : end + 2] == ["or", "two"] and not couple:
             upper, end = 2.0, end + 2
-        about = couple or said_about(doc, lexicon, i) or _about_after(doc, lexicon, end)
+        about = (
+            couple or said_about(doc, lexicon, i) or (forms(lexicon, "about", "after").end_from(words, end) is not None)
+        )
         out.append(Measured(value, unit, i, end, about, upper=upper))
     return out
 
@@ -211,24 +196,22 @@ def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
     )
 
 
-def _recited(doc: Doc, measured: Measured, lexicon: Lexicon, amounts: list[Amount]) -> bool:
+def _recited(doc: Doc, words: list[str], measured: Measured, lexicon: Lexicon, amounts: list[Amount]) -> bool:
     """Whether the number is a limit, a specification or a distance that is only recited."""
-    table = lexicon.trees["measures.toml"]["recited"]
     start, end = doc._.clauses.span_of(measured.start, 1)
-    after = " " + doc[measured.end : min(end, measured.end + 4)].text + " "
     if measured.unit in ("miles", "km"):
         return True
-    if measured.unit == "years":
-        said = f" {doc[measured.start : measured.end + 2].text} "
-        if " old " not in said and " age " not in said:
-            return True
-    if measured.unit == "V" and measured.value in table["nominal_volts"] and not doc._.tokens[measured.end - 1].plural:
+    if measured.unit == "years" and not {"old", "age"} & set(words[measured.start : measured.end + 2]):
+        return True
+    nominal = lexicon.trees["measures.toml"]["recited"]["nominal_volts"]
+    if measured.unit == "V" and measured.value in nominal and not doc._.tokens[measured.end - 1].plural:
         return True
     start = max([start, *(a.end for a in amounts if a.end <= measured.start)])
-    before = doc[start : measured.start].text
-    return (lexicon.holds(before, table["before"]) and not lexicon.holds(before, table["unless"])) or any(
-        after.startswith(f" {' '.join(lexicon.fold(w))} ") for w in table["after"]
-    )
+    limits, readings, after = (forms(lexicon, "recited", key) for key in ("before", "unless", "after"))
+    stop = after.end_from(words, measured.end)
+    if stop is not None and stop <= min(end, measured.end + 4):
+        return True
+    return limits.within(words, start, measured.start) and not readings.within(words, start, measured.start)
 
 
 def quantity_of(lexicon: Lexicon, part: str, unit: str | None) -> str:

@@ -1,13 +1,13 @@
 """Engine size, keys, previous owners and the test certificate, as said."""
 
-from collections.abc import Iterable
-
 from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount
 from walkround.narration.dates import day_or_month
 from walkround.narration.lexicon import Lexicon, Tree
+from walkround.narration.matches import between
 from walkround.narration.model import FactRow, Reading
+from walkround.narration.openings import forms
 from walkround.narration.text import quote, times
 
 #: More keys or owners than this are not believed to be a count of them.
@@ -19,25 +19,23 @@ TEST_REACH, MONTHS_REACH = 12, 4
 def read_particulars(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
     """Fill ``engine_size``, ``keys``, ``owners``, ``test_expiry``, ``test_months`` and ``tyre_pair``."""
     table = lexicon.trees["measures.toml"]
-    _engine(doc, lexicon, amounts, table["engine"], reading)
+    _engine(doc, lexicon, amounts, reading)
     for key in ("keys", "owners"):
         _count(doc, lexicon, amounts, key, table[key], reading)
     _test(doc, lexicon, amounts, table["test"], reading)
-    _pair(doc, lexicon, table["tyre_pair"], reading)
+    _pair(doc, lexicon, reading)
 
 
-def _pair(doc: Doc, lexicon: Lexicon, table: Tree, reading: Reading) -> None:
+def _pair(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     """Whether front and rear tyre were said to be a pair."""
     tyres = {"tyre", *lexicon.families["tyre"].members.values()}
+    words = [t.text for t in doc]
     for start, end in doc._.clauses.sentences:
-        if not any(t.id in tyres and start <= t.start < end for t in doc._.terms.things):
+        odd = forms(lexicon, "tyre_pair", "odd").within(words, start, end)
+        if not odd and not forms(lexicon, "tyre_pair", "same").within(words, start, end):
             continue
-        text = doc[start:end].text
-        said = "not matching" if lexicon.holds(text, table["odd"]) else None
-        if said is None and lexicon.holds(text, table["same"]):
-            said = "matching"
-        if said:
-            _put(doc, reading, "tyre_pair", said, start, end)
+        if any(t.id in tyres for t in between(doc._.terms.things, start, end)):
+            _put(doc, reading, "tyre_pair", "not matching" if odd else "matching", start, end)
 
 
 def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: int, end: int) -> None:
@@ -45,15 +43,10 @@ def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: 
     reading.facts.setdefault(key, FactRow(value, quote(doc, s, max(e, end)), times(doc, start, end)[0]))
 
 
-def _starts(lexicon: Lexicon, doc: Doc, at: int, forms: Iterable[str]) -> int | None:
-    """The token after the longest of the forms that begins at ``at``."""
-    ends = [at + len(f) for f in map(lexicon.fold, forms) if f and tuple(t.text for t in doc[at : at + len(f)]) == f]
-    return max(ends, default=None)
-
-
-def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, reading: Reading) -> None:
+def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
+    words = [t.text for t in doc]
     for index, amount in enumerate(amounts):
-        end = _starts(lexicon, doc, amount.end, table["cc"])
+        end = forms(lexicon, "engine", "cc").end_from(words, amount.end)
         value, start = amount.value, amount.start
         if end and value == int(value):
             lead = amounts[index - 1] if index else None
@@ -67,11 +60,11 @@ def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, read
                 _put(doc, reading, "engine_size", int(value), start, end)
                 _put(doc, reading, "engine_size_unit", "cc", start, end)
             continue
-        end = _starts(lexicon, doc, amount.end, table["litre"])
+        end = forms(lexicon, "engine", "litre").end_from(words, amount.end)
         if end and 0.04 <= value <= 3:
             s, e = doc._.clauses.span_of(start)
-            near = f"{doc[max(s, start - 4) : start].text} {doc[end : min(e, end + 3)].text}"
-            if lexicon.holds(near, table["words"]):
+            named = forms(lexicon, "engine", "words")
+            if named.within(words, max(s, start - 4), start) or named.within(words, end, min(e, end + 3)):
                 _put(doc, reading, "engine_size", int(value) if value == int(value) else value, start, end)
                 _put(doc, reading, "engine_size_unit", "litre", start, end)
 
@@ -105,16 +98,18 @@ def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: T
 
 
 def _test(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, reading: Reading) -> None:
+    words = [t.text for t in doc]
+    names = forms(lexicon, "test", "words")
     for start, end in doc._.clauses.sentences:
         for i in range(start, end):
-            name = _starts(lexicon, doc, i, table["words"])
+            name = names.end_from(words, i)
             if name is None:
                 continue
             _months(doc, lexicon, amounts, table, reading, i, name)
             when = day_or_month(doc, lexicon, name, min(end, name + TEST_REACH))
-            if when is None or lexicon.holds(doc[name : when.start].text, table["past"]):
+            if when is None or forms(lexicon, "test", "past").within(words, name, when.start):
                 continue
-            if name == when.start or lexicon.holds(doc[i : when.start].text, table["until"]):
+            if name == when.start or forms(lexicon, "test", "until").within(words, i, when.start):
                 _put(doc, reading, "test_expiry", when.text, when.start, when.end)
 
 

@@ -6,6 +6,7 @@ from walkround.narration.amounts import Amount
 from walkround.narration.dates import day_or_month
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import FactRow, Reading
+from walkround.narration.openings import forms
 from walkround.narration.text import quote, times
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km"}
@@ -17,13 +18,12 @@ LEAST = 100
 
 def read_service(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
     """Fill ``serviced_at``, ``service_due_at``, ``service_due_in`` with their units, and ``serviced_on``."""
-    table = lexicon.trees["measures.toml"]["service"]
     words = [t.text for t in doc]
     for start, end in doc._.clauses.sentences:
-        if not lexicon.holds(doc[start:end].text, table["words"]):
+        if not forms(lexicon, "service", "words").within(words, start, end):
             continue
         for amount in (a for a in amounts if start <= a.start < end):
-            kind = _kind(doc, lexicon, amount, start, end, words)
+            kind = _kind(lexicon, amount, start, end, words)
             if kind is None:
                 continue
             key, unit = kind
@@ -35,30 +35,28 @@ def read_service(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Rea
                     reading.facts[f"{key}_unit"] = _row(doc, unit, amount.start, amount.end)
         when = day_or_month(doc, lexicon, start, end)
         if when and when.named and "serviced_on" not in reading.facts:
-            before = doc[max(start, when.start - REACH) : when.start].text
-            if lexicon.holds(before, table["on"]) and not lexicon.holds(before, table["due"]):
+            low = max(start, when.start - REACH)
+            done, due = forms(lexicon, "service", "on"), forms(lexicon, "service", "due")
+            if done.within(words, low, when.start) and not due.within(words, low, when.start):
                 reading.facts["serviced_on"] = _row(doc, when.text, when.start, when.end)
 
 
-def _kind(
-    doc: Doc, lexicon: Lexicon, amount: Amount, start: int, end: int, words: list[str]
-) -> tuple[str, str | None] | None:
+def _kind(lexicon: Lexicon, amount: Amount, start: int, end: int, words: list[str]) -> tuple[str, str | None] | None:
     """Which fact a number in a sentence on servicing is, with the unit that was said."""
-    table = lexicon.trees["measures.toml"]["service"]
     unit = _DISTANCE.get(words[amount.end]) if amount.end < len(words) else None
     if amount.value < LEAST or (unit is None and amount.value < 1000):
         return None
-    before = doc[max(start, amount.start - REACH) : amount.start].text
-    last = f" {before}"
-    if unit and any(last.endswith(f" {' '.join(lexicon.fold(f))}") for f in table["due_in"]):
-        return ("service_due_in", unit) if lexicon.holds(doc[start:end].text, table["due"]) else None
-    if any(last.endswith(f" {' '.join(lexicon.fold(f))}") for f in table["due_at"]):
+    low, at = max(start, amount.start - REACH), amount.start
+
+    def just_said(key: str) -> bool:
+        return forms(lexicon, "service", key).start_before(words, at, low) is not None
+
+    due = forms(lexicon, "service", "due")
+    if unit and just_said("due_in"):
+        return ("service_due_in", unit) if due.within(words, start, end) else None
+    if just_said("due_at") or (words[at - 1 : at] == ["at"] and due.within(words, low, at)):
         return "service_due_at", unit
-    if last.endswith(" at") and lexicon.holds(before, table["due"]):
-        return "service_due_at", unit
-    if any(last.endswith(f" {' '.join(lexicon.fold(f))}") for f in table["at"]):
-        return "serviced_at", unit
-    return None
+    return ("serviced_at", unit) if just_said("at") else None
 
 
 def served_spans(reading: Reading) -> set[int]:

@@ -6,6 +6,7 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import REVIEW_BELOW, TIE, WEAK_WORD
 from walkround.narration.focus import Target
 from walkround.narration.lexicon import Family, Lexicon
+from walkround.narration.matches import between
 from walkround.narration.measures import Measured, quantity_of
 from walkround.narration.model import DefectRow, Reading, SizeRow, Step
 from walkround.narration.numbers import number_at
@@ -81,7 +82,8 @@ def _not_measured(doc: Doc, lexicon: Lexicon, end: int, start: int, stop: int) -
 
 def _axis(doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured) -> str | None:
     """The end of the bike said right after the size, right before it, or at the head of the sentence."""
-    inside = {i for t in doc._.terms.things for i in range(t.start, t.end)}
+    near = between(doc._.terms.things, statement.start - 8, measured.end + 8)
+    inside = {i for t in near for i in range(t.start, t.end)}
     axis = {w: name for name, words in lexicon.axis.items() for w in words}
 
     def word(i: int) -> str | None:

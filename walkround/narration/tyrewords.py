@@ -10,10 +10,13 @@ from dataclasses import dataclass
 
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.numbers import number_at
+from walkround.narration.openings import Forms, forms
 
 _SIZE = re.compile(r"(\d{2,3})(\d{2,3})(\d{2})")
 #: The most tokens that a size, with its load index and speed symbol, is spoken in.
 LONGEST = 16
+#: The most small words between "date code" and the code ("date code on the rear tyre is").
+SMALL_WORDS = 6
 SPEEDS = frozenset("jklmnpqrstuhvwy")
 
 
@@ -139,9 +142,8 @@ def _with_service(words: Sequence[str], size: Marking, fillers: set[str]) -> Mar
 
 def find_date_codes(words: Sequence[str], lexicon: Lexicon) -> list[Marking]:
     """Date codes: "date code twenty-three twenty-two", "week twenty-three of twenty-two", "a 2322 date code"."""
-    table = lexicon.trees["measures.toml"]["date_code"]
-    cues = [lexicon.fold(form) for form in table["cues"]]
-    between = set(table["between"])
+    cues = forms(lexicon, "date_code", "cues")
+    between = set(lexicon.trees["measures.toml"]["date_code"]["between"])
     found: list[Marking] = []
     taken: set[int] = set()
     for i in range(len(words)):
@@ -196,19 +198,18 @@ def _week_and_year(words: Sequence[str], i: int) -> Marking | None:
     return Marking(f"{week.whole:02}{year}", i, end)
 
 
-def _after_cue(words: Sequence[str], i: int, cues: list[tuple[str, ...]], between: set[str]) -> Marking | None:
-    for cue in sorted(cues, key=len, reverse=True):
-        if tuple(words[i : i + len(cue)]) != cue:
-            continue
-        j, skipped = i + len(cue), 0
-        while j < len(words) and skipped < 6 and words[j] in between:
-            j, skipped = j + 1, skipped + 1
-        if j < len(words) and words[j] == "week":
-            return None  # the week and year after it say so themselves
-        digits, end = _digits_from(words, j)
-        if len(digits) in (2, 3, 4):
-            return _coded(digits, j, end, "code" in " ".join(cue) or cue == ("dot",))
-    return None
+def _after_cue(words: Sequence[str], i: int, cues: Forms, between: set[str]) -> Marking | None:
+    end = cues.end_from(words, i)
+    if end is None:
+        return None
+    j = end
+    while j < len(words) and j - end < SMALL_WORDS and words[j] in between:
+        j += 1
+    if j < len(words) and words[j] == "week":
+        return None  # the week and year after it say so themselves
+    digits, stop = _digits_from(words, j)
+    code = "code" in words[i:end] or list(words[i:end]) == ["dot"]
+    return _coded(digits, j, stop, code) if len(digits) in (2, 3, 4) else None
 
 
 def _code_of_tyre(words: Sequence[str], i: int) -> Marking | None:
@@ -227,14 +228,12 @@ def _coded(digits: str, start: int, end: int, code: bool) -> Marking | None:
     return Marking(digits, start, end)
 
 
-def _before_cue(words: Sequence[str], i: int, cues: list[tuple[str, ...]]) -> Marking | None:
-    """ "A twenty-three date code": the number stands before the words."""
+def _before_cue(words: Sequence[str], i: int, cues: Forms) -> Marking | None:
+    """ "A twenty-three date code": the number stands before the words, and none after them."""
     digits, end = _digits_from(words, i)
     if len(digits) not in (2, 4) or (i and words[i - 1] in ("of", "and")):
         return None
-    for cue in cues:
-        if len(cue) > 1 and tuple(words[end : end + len(cue)]) == cue:
-            after = words[end + len(cue)] if end + len(cue) < len(words) else ""
-            if number_at(words, end + len(cue)) is None if after else True:
-                return _coded(digits, i, end, True)
-    return None
+    stop = cues.end_from(words, end)
+    if stop is None or stop - end < 2 or (stop < len(words) and number_at(words, stop)):
+        return None
+    return _coded(digits, i, end, True)
