@@ -4,8 +4,10 @@ import pytest
 from made_records import Make
 
 from walkround.narration.lexicon import Lexicon
+from walkround.pipeline import page_of
 from walkround.report.record import Measurement, Report
 from walkround.trade.check import trade_checked
+from walkround.trade.wording import summary_lines
 
 
 def tread(report: Report) -> Measurement:
@@ -201,3 +203,25 @@ def test_the_step_takes_nothing_away_and_changes_no_words(make: Make, lexicon: L
     assert [f.quote for f in report.findings] == [f.quote for f in again.findings]
     assert all(m.quote for m in again.measurements)
     assert again.checklist == report.checklist
+
+
+def test_a_figure_at_the_limit_stands_in_the_summaries(make: Make, lexicon: Lexicon) -> None:
+    report = make("The rear tyre has one mil. The front tyre is at three hundred psi.")
+    lines = "\n".join(summary_lines(report))
+    assert "rear tyre: tread depth 1 mm" in lines
+    assert "300 psi is outside" in lines
+    page = page_of(report, lexicon, None)
+    assert "At or under a published limit" in page
+    assert "Questions for a person" in page
+    assert summary_lines(make("The mirror is scratched.")) == []
+
+
+def test_what_is_spoken_and_given_stays_text_on_the_page(make: Make, lexicon: Lexicon) -> None:
+    report = make(
+        "The rear tyre has one mil.", vin="<script>alert(1)</script>", country="<b>GB</b>", registration="<i>"
+    )
+    page = page_of(report, lexicon, None)
+    assert report.questions
+    assert "<script>alert" not in page
+    assert "<b>GB" not in page
+    assert "<i>" not in page

@@ -39,7 +39,7 @@ def _pair(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
 
 
 def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: int, end: int) -> None:
-    s, e = doc._.clauses.span_of(start)
+    s, e = doc._.clauses.span_of(start, 1)
     reading.facts.setdefault(key, FactRow(value, quote(doc, s, max(e, end)), times(doc, start, end)[0]))
 
 

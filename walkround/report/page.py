@@ -307,6 +307,7 @@ def render_page(
             video=path_href(video_href) if video_href is not None else None,
             frame=_frame(report.media),
             terms=terms,
+            at_limit=[row for row in report.measurements if row.severity == "serious"],
             with_stills=any(line.row.still for line in [*findings, *unplaced]),
             style=style,
             script=script,
