@@ -117,5 +117,8 @@ def _bridged(doc: Doc, words: Sequence[str], low: Amount, high: Amount) -> bool:
         return True
     if gap == ("and",):
         return "between" in words[max(0, low.start - 2) : low.start]
+    if not gap and toks[low.end - 1].mark == ",":  # "two and a half, three mil"
+        step = high.value / 1000 - low.value if scaled else high.value - low.value
+        return 0 < step <= 1
     raw = doc._.words[toks[low.end - 1].word].text
     return not gap and toks[low.end - 1].word == toks[high.start].word and any(dash in raw for dash in "-–—")

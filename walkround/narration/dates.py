@@ -40,7 +40,8 @@ def day_or_month(doc: Doc, lexicon: Lexicon, start: int, end: int) -> When | Non
         if day is None:
             day, last = _day_after(words, i + 1)
         year, stop = _year(words, last)
-        text = " ".join(str(part) for part in (day, name, year) if part)
+        nearer = words[i - 1] if i and year is None and words[i - 1] in ("next", "this", "last") else None
+        text = " ".join(str(part) for part in (nearer, day, name, year) if part)
         return When(text, start + first, start + stop)
     return None
 

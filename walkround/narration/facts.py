@@ -13,10 +13,13 @@ from walkround.narration.openings import forms
 from walkround.narration.particulars import read_particulars
 from walkround.narration.service import read_service, served_spans
 from walkround.narration.text import quote, times
+from walkround.narration.tyrewords import find_date_codes
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km", "kay": "km"}
 #: How far (tokens) a number may stand from "mileage" or "showing".
 CUE_REACH = 14
+#: After a distance these make it another one than the mileage ("a 16,000 mile service").
+_RATES = [["an"], ["per"], ["away"], ["ago"], ["left"], ["service"], ["warranty"], ["range"], ["interval"], ["trip"]]
 #: How far a unit may be corrected after the number ("kilometres. No. Miles").
 UNIT_REACH = 9
 
@@ -27,7 +30,7 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     numbers = find_numbers(words)
     amounts = find_amounts(doc, lexicon)
     groups = runs(numbers, words)
-    _year(doc, words, groups, reading)
+    _year(doc, lexicon, words, groups, reading)
     _plate(doc, words, numbers, reading)
     read_service(doc, lexicon, amounts, reading)
     _mileage(doc, lexicon, groups, amounts, reading)
@@ -41,7 +44,13 @@ def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRo
     return FactRow(value, quote(doc, s, max(e, end)), times(doc, start, end)[0])
 
 
-def _year(doc: Doc, words: list[str], groups: list[list[Number]], reading: Reading) -> None:
+def _year(doc: Doc, lexicon: Lexicon, words: list[str], groups: list[list[Number]], reading: Reading) -> None:
+    coded = {i for code in find_date_codes(words, lexicon) for i in range(code.start, code.end)}
+    dated = forms(lexicon, "year", "of_something_else")
+
+    def papers(start: int, end: int) -> bool:  # "the MOT runs to March 2027"
+        return any(forms(lexicon, kind, "words").within(words, start, end) for kind in ("test", "service"))
+
     for run in groups:
         for size in (3, 2, 1):
             for i in range(len(run) - size + 1):
@@ -49,6 +58,10 @@ def _year(doc: Doc, words: list[str], groups: list[list[Number]], reading: Readi
                 value = year_of(part)
                 after = words[part[-1].end] if part[-1].end < len(words) else ""
                 if value is None or after in _DISTANCE or after in ("cc", "mil", "thou", "rpm", "pound"):
+                    continue
+                at = part[0].start
+                clause = doc._.clauses.span_of(at, 1)[0]
+                if at in coded or dated.start_before(words, at) is not None or papers(clause, at):
                     continue
                 if size == 1 and "," in quote(doc, part[0].start, part[0].end).strip(",."):
                     continue
@@ -122,7 +135,7 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
         score = 2 * bool(after) + cue + 2 * follows
         if words[end : end + 3] in (["to", "be", "exact"], ["to", "be", "precise"]):
             score += 4
-        if after and words[end + 1 : end + 2] in (["an"], ["per"], ["away"], ["ago"], ["left"]):
+        if after and words[end + 1 : end + 2] in _RATES:
             score = 0
         due = never.start_before(words, start) is not None and allowed.start_before(words, start) is None
         if start in served or (due and not follows):

@@ -15,6 +15,7 @@ from walkround.narration.tyrewords import find_date_codes, find_tyre_sizes
 #: The greatest number that is taken for a depth where no unit was said.
 BARE_DEPTH = 12
 BARE_PRESSURE = 60
+BARE_VOLTS = 15
 _DEPTH_UNITS = ("mm", "1/32 in")
 _PRESSURES = ("psi", "bar")
 Units = dict[tuple[str, ...], str]
@@ -141,11 +142,12 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
             continue
         earlier = [m for m in found + out if m.start < s and not m.quantity]
         last = max(earlier, key=lambda m: m.start, default=None)
-        if amount.value > BARE_DEPTH:
-            near = last and last.unit in _PRESSURES and s - last.end < 8
-            if not (near and placed and last and amount.value <= BARE_PRESSURE):
-                continue
-            out.append(Measured(amount.value, last.unit, s, e, amount.about, upper=amount.upper))
+        pressed = _pressure(words, doc, amount, last, placed)
+        if pressed:
+            unit, why = pressed
+            out.append(Measured(amount.value, unit, s, e, amount.about, upper=amount.upper, review=why))
+            continue
+        if amount.value > (BARE_DEPTH if amount.value == int(amount.value) else BARE_VOLTS):
             continue
         depths = [m.unit for m in sorted(earlier, key=lambda m: m.start) if m.unit in _DEPTH_UNITS and not m.bare]
         out.append(
@@ -155,6 +157,22 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
             )
         )  # fmt: skip
     return out
+
+
+def _pressure(
+    words: list[str], doc: Doc, amount: Amount, last: Measured | None, placed: bool
+) -> tuple[str, str | None] | None:
+    """The unit of a pressure said without one, and what to say of it: "thirty-six psi front and forty-two back"."""
+    if amount.value > BARE_PRESSURE:
+        return None
+    if amount.value > BARE_DEPTH and placed and last and last.unit in _PRESSURES and amount.start - last.end < 8:
+        return str(last.unit), last.review
+    start = doc._.clauses.span_of(amount.start)[0]
+    if "pressure" not in words[start : amount.start]:
+        return None
+    if amount.value > BARE_DEPTH:
+        return "psi", "no unit was said; psi is only assumed"
+    return ("bar", "no unit was said; bar is only assumed") if 1 < amount.value < 5 else None
 
 
 def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, found: list[Measured]) -> list[Measured]:

@@ -125,7 +125,8 @@ def _months(
         if word not in ("month", "year") or s > i - 1:
             continue
         lead = next((a for a in amounts if a.end == i or (a.end == i - 1 and doc[i - 1].text == "full")), None)
-        if i >= end and not {"left", "of", "on", "to"} & {t.text for t in doc[i + 1 : i + 3]}:
+        closed = doc._.clauses.ends_at(i + 1)
+        if i >= end and not closed and not {"left", "of", "on", "to"} & {t.text for t in doc[i + 1 : i + 3]}:
             continue
         count = lead.value if lead else 1 if doc[i - 1].text in ("a", "full", "an") else None
         if count is not None and (word == "month" or i < name):

@@ -33,7 +33,8 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
         fitting = _fitting(lexicon, measured, targets)
         for target in fitting:
             _add(doc, lexicon, statement, measured, target, reading, sure)
-        if not fitting and (measured.quantity or not (targets or measured.bare)):
+        money = measured.unit == "psi" and doc[measured.end - 1].text == "pound"
+        if not fitting and (measured.quantity or not (targets or measured.bare or money)):
             _unplaced(doc, statement, measured, lexicon, reading)
     _extents(doc, lexicon, reading)
 

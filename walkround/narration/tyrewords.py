@@ -158,7 +158,21 @@ def find_date_codes(words: Sequence[str], lexicon: Lexicon) -> list[Marking]:
         if code:
             found.append(code)
             taken |= set(range(code.start, code.end))
+            while len(code.text) == 4 and (code := _further(words, code.end, between)):
+                found.append(code)
+                taken |= set(range(code.start, code.end))
     return found
+
+
+def _further(words: Sequence[str], i: int, between: set[str]) -> Marking | None:
+    """The second code of "twelve twenty-one front and thirty-three nineteen rear"."""
+    j = i
+    while j < len(words) and j - i < SMALL_WORDS and (words[j] in between or words[j] == "and"):
+        j += 1
+    if "and" not in words[i:j]:
+        return None
+    digits, end = _digits_from(words, j)
+    return Marking(digits, j, end) if len(digits) == 4 and 1 <= int(digits[:2]) <= 53 else None
 
 
 def _digits_from(words: Sequence[str], i: int, most: int = 4) -> tuple[str, int]:
