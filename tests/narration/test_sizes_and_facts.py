@@ -82,6 +82,30 @@ def test_which_part_a_size_is_of(read: Read, text: str, rows: list[tuple[str, fl
 
 
 @pytest.mark.parametrize(
+    ("text", "codes"),
+    [
+        ("DOT on the front tyre is 1522 and the rear is 3020.", [("front-tyre/-", "1522"), ("rear-tyre/-", "3020")]),
+        (
+            "Tyre date codes are twelve twenty-one front and thirty-three nineteen rear.",
+            [("front-tyre/-", "1221"), ("rear-tyre/-", "3319")],
+        ),
+        ("The tyres are dated week ten of 2021.", [("front-tyre/-", "1021"), ("rear-tyre/-", "1021")]),
+        ("The code on the key tag is 1522.", []),
+    ],
+)
+def test_date_codes(read: Read, text: str, codes: list[tuple[str, str]]) -> None:
+    reading = read(text)
+    assert [(short(m), m.value) for m in reading.measurements if m.quantity == "date code"] == codes
+    assert "year" not in reading.facts
+
+
+@pytest.mark.parametrize("text", ["It cost me three hundred pounds.", "It had its sixteen thousand mile service."])
+def test_money_and_services_are_no_sizes_and_no_mileage(read: Read, text: str) -> None:
+    reading = read(text)
+    assert (reading.measurements, "mileage" in reading.facts) == ([], False)
+
+
+@pytest.mark.parametrize(
     ("text", "low", "high", "about"),
     [
         ("Rear tyre's got three to four mil.", 3, 4, False),
