@@ -91,6 +91,8 @@ def test_which_part_a_size_is_of(read: Read, text: str, rows: list[tuple[str, fl
         ),
         ("The tyres are dated week ten of 2021.", [("front-tyre/-", "1021"), ("rear-tyre/-", "1021")]),
         ("The code on the key tag is 1522.", []),
+        ("The front tyre is from week 0-2 of 16.", [("front-tyre/-", "0216")]),
+        ("Rear tyre, week five of twenty twenty-one.", [("rear-tyre/-", "0521")]),
     ],
 )
 def test_date_codes(read: Read, text: str, codes: list[tuple[str, str]]) -> None:

@@ -48,7 +48,8 @@ def test_another_tyre_and_another_fault_keep_their_severity(make: Make) -> None:
 
 
 @pytest.mark.parametrize(
-    ("country", "severity"), [("GB", None), ("DE", "serious"), ("AT", "serious"), ("de", "serious")]
+    ("country", "severity"),
+    [("GB", None), ("DE", "serious"), ("AT", "serious"), ("de", "serious"), ("uk", None), ("Germany", "serious")],
 )
 def test_the_country_decides(make: Make, country: str, severity: str | None) -> None:
     assert tread(make("The rear tyre has one point five mil.", country=country)).severity == severity

@@ -195,11 +195,9 @@ def _digits_from(words: Sequence[str], i: int, most: int = 4) -> tuple[str, int]
 def _week_and_year(words: Sequence[str], i: int) -> Marking | None:
     if words[i] != "week" or i + 1 >= len(words):
         return None
-    at = i + 2 if words[i + 1] in ("oh", "zero", "nought", "number") and i + 2 < len(words) else i + 1
-    week = number_at(words, at)
-    if week is None or week.whole is None or not 0 <= week.whole <= 99:
+    week, j = _digits_from(words, i + 1, most=2)
+    if not week:
         return None
-    j = week.end
     while j < len(words) and words[j] in ("of", "in", "the", "year"):
         j += 1
     year, end = _digits_from(words, j)
@@ -209,7 +207,7 @@ def _week_and_year(words: Sequence[str], i: int) -> Marking | None:
         year = f"0{year}"  # "oh nine" gave one digit and a nought
     if len(year) != 2:
         return None
-    return Marking(f"{week.whole:02}{year}", i, end)
+    return Marking(f"{week:0>2}{year}", i, end)
 
 
 def _after_cue(words: Sequence[str], i: int, cues: Forms, between: set[str]) -> Marking | None:

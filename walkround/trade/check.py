@@ -23,7 +23,7 @@ def trade_checked(report: Report, lexicon: Lexicon) -> Report:
     """The record with what its numbers mean. The country is ``bike["country"]`` where given, else Great Britain."""
     tables = Tables(lexicon)
     today = day_of(report.media.recorded_at)
-    country = str(report.bike["country"].value).strip().upper() if "country" in report.bike else DEFAULT_COUNTRY
+    country = tables.code(str(report.bike["country"].value)) if "country" in report.bike else DEFAULT_COUNTRY
     questions = list(report.questions)
     looked = [_measured(tables, report, row, country, today) for row in report.measurements]
     rows = [row for row, _ in looked]

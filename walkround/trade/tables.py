@@ -44,6 +44,11 @@ class Tables:
         """What stands beside every comparison."""
         return str(self.tree["caution"])
 
+    def code(self, said: str) -> str:
+        """The code of a country as a person writes it ("uk", "Germany"); what is unknown stays as it is."""
+        upper = said.strip().upper()
+        return str(self.tree["spellings"].get(upper, upper))
+
     def country(self, code: str) -> str | None:
         """The name of a country, or None where the code is unknown to us."""
         name = self.tree["countries"].get(code)
