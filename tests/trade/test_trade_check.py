@@ -1,5 +1,7 @@
 """The trade step on records made from words: what is compared, what is not, and what becomes a question."""
 
+from datetime import date
+
 import pytest
 from made_records import Make
 
@@ -7,6 +9,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.pipeline import page_of
 from walkround.report.record import Measurement, Report
 from walkround.trade.check import trade_checked
+from walkround.trade.plausibility import signed_questions
 from walkround.trade.wording import summary_lines
 
 
@@ -226,3 +229,17 @@ def test_what_is_spoken_and_given_stays_text_on_the_page(make: Make, lexicon: Le
     assert "<script>alert" not in page
     assert "<b>GB" not in page
     assert "<i>" not in page
+
+
+@pytest.mark.parametrize(
+    ("recorded", "signed", "says"),
+    [
+        (date(2026, 5, 1), date(2026, 5, 3), None), (date(2026, 5, 1), date(2026, 5, 1), None),
+        (date(2026, 5, 3), date(2026, 5, 1), "2 days before it"), (date(2026, 1, 1), date(2026, 5, 1), "120 days later"),
+        (None, date(2026, 5, 1), None), (date(2026, 5, 1), None, None),
+    ],
+)  # fmt: skip
+def test_the_day_of_the_film_against_the_sign_off(recorded: date | None, signed: date | None, says: str | None) -> None:
+    asked = signed_questions(recorded, signed)
+    assert (says is None) == (asked == [])
+    assert says is None or (says in asked[0].text and asked[0].text.endswith("?"))

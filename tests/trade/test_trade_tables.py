@@ -9,7 +9,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.trade.glossary import terms_of
 
 #: Tables that are our own words or choices and say so in the file.
-OURS = {"countries", "spellings", "plausible", "caution", "mile"}
+OURS = {"countries", "spellings", "plausible", "caution"}
 
 
 def leaves(tree: dict[str, Any]) -> list[tuple[str, dict[str, Any]]]:
