@@ -239,7 +239,7 @@ def test_what_is_spoken_and_given_stays_text_on_the_page(make: Make, lexicon: Le
         (None, date(2026, 5, 1), None), (date(2026, 5, 1), None, None),
     ],
 )  # fmt: skip
-def test_the_day_of_the_film_against_the_sign_off(recorded: date | None, signed: date | None, says: str | None) -> None:
+def test_the_films_day_against_the_sign_off(recorded: date | None, signed: date | None, says: str | None) -> None:
     asked = signed_questions(recorded, signed)
     assert (says is None) == (asked == [])
     assert says is None or (says in asked[0].text and asked[0].text.endswith("?"))

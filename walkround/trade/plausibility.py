@@ -110,7 +110,7 @@ def signed_questions(recorded: date | None, signed: date | None, most_days: int 
     return [Question(about="film and sign-off", text=text)]
 
 
-def key_questions(tables: Tables, report: Report) -> list[Question]:
+def key_questions(report: Report) -> list[Question]:
     """Asked where the number of keys said and the keys listed as included do not meet."""
     said = report.bike.get("keys")
     if said is None or isinstance(said.value, str):
