@@ -235,7 +235,8 @@ def test_what_is_spoken_and_given_stays_text_on_the_page(make: Make, lexicon: Le
     ("recorded", "signed", "says"),
     [
         (date(2026, 5, 1), date(2026, 5, 3), None), (date(2026, 5, 1), date(2026, 5, 1), None),
-        (date(2026, 5, 3), date(2026, 5, 1), "2 days before it"), (date(2026, 1, 1), date(2026, 5, 1), "120 days later"),
+        (date(2026, 5, 3), date(2026, 5, 1), "2 days before it"),
+        (date(2026, 1, 1), date(2026, 5, 1), "120 days later"),
         (None, date(2026, 5, 1), None), (date(2026, 5, 1), None, None),
     ],
 )  # fmt: skip
