@@ -20,6 +20,7 @@ from walkround.pipeline import Outcome
 from walkround.report.heard import plain
 from walkround.report.record import Finding, Report
 from walkround.timecode import clock
+from walkround.trade.wording import at_limit, summary_lines
 
 #: Where the output is not a terminal, a line each time this share of a stage is done.
 PLAIN_STEP = 0.25
@@ -91,6 +92,8 @@ def summary(outcome: Outcome) -> dict[str, Any]:
         "to_review": len(_to_review(report)),
         "said_to_be_in_order": states.count("clear"),
         "not_mentioned": not_mentioned(report),
+        "at_limit": len(at_limit(report)),
+        "questions": [f"{question.about}: {question.text}" for question in report.questions],
         "warnings": report.warnings,
     }
 
@@ -128,6 +131,7 @@ def summary_text(outcome: Outcome) -> str:
     if report.unplaced:
         lines += ["", "Spoken of as a fault, but of which part?"]
         lines += [f"  {clock(row.start):>7}  “{shown(row.quote)}”" for row in report.unplaced]
+    lines += summary_lines(report)
     review = _to_review(report)
     missing = [name.replace("-", " ") for name in not_mentioned(report)]
     lines += [

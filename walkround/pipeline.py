@@ -18,13 +18,15 @@ from walkround.narration.reader import Reader
 from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
-from walkround.report.record import SCHEMA_VERSION, Report, read_report
+from walkround.report.record import SCHEMA_VERSION, Fact, Report, read_report
 from walkround.report.respelled import respelled
 from walkround.report.store import Folder
 from walkround.speech.imported import read_transcript
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions, fit_hotwords, transcribe
 from walkround.speech.transcript import Transcript
 from walkround.speech.weights import find_weights
+from walkround.trade.check import trade_checked
+from walkround.trade.glossary import terms_of
 
 
 class Progress(Protocol):
@@ -66,6 +68,7 @@ class Job:
     hotwords: bool = HOTWORDS_BY_DEFAULT
     replace_edits: bool = False
     given: Given = field(default_factory=Given)
+    supplied: dict[str, str] = field(default_factory=dict)  #: what a person supplied: country, registration, vin
 
 
 @dataclass(frozen=True)
@@ -94,6 +97,7 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     heard = heard_again(job, film)
     heard.lexicon = _seen_from(job.lexicon, job.out) if job.lexicon else None
     heard = job.given.put_into(heard, lexicon)
+    heard.given |= {key: Fact(value=value, given=True) for key, value in job.supplied.items()}
     return finish(folder, heard, lexicon, progress)
 
 
@@ -161,7 +165,7 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     talks = [transcript_of(film.transcript) for film in heard.films]
     reading = joined([reader.read(talk) for talk in talks], lexicon)
     spelled = [row for source, talk in enumerate(talks) for row in respelled(reader.parse(talk), lexicon, source)]
-    report = build_report(lexicon, heard, reading, _warnings(heard, reading), spelled)
+    report = trade_checked(build_report(lexicon, heard, reading, _warnings(heard, reading), spelled), lexicon)
     return cover(report, lexicon, heard), reading
 
 
@@ -230,6 +234,7 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None, added_href
         defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
         video_href=video_href,
         added_hrefs=added_hrefs,
+        terms=terms_of(report, lexicon),
     )
 
 

@@ -15,7 +15,9 @@ import pytest
 from num2words import num2words
 from text_to_num import alpha2digit, text2num
 
-from walkround.narration.numbers import find_numbers, joined, runs, tyre_size, year_of
+from walkround.narration.lexicon import load_lexicon
+from walkround.narration.numbers import find_numbers, joined, runs, year_of
+from walkround.narration.tyrewords import find_tyre_sizes
 
 HIGHEST = 199_999
 #: Prime to 10: over the range every ending of three digits comes up.
@@ -191,24 +193,51 @@ def in_digits(width: int, ratio: int, rim: int) -> str:
     return f"{width} {ratio} {rim}"
 
 
-#: Read wrongly today: after a whole hundred the ratio is taken for the rest of the number, so that "one hundred
-#: ninety nineteen" is 190 and 19, and no size. In digits these sizes are read.
-HUNDREDS = [size for size in SIZES if size[0] % 100 == 0]
+def sizes_in(said: str) -> list[str]:
+    return [size.text for size in find_tyre_sizes(said.split(), load_lexicon())]
 
 
-@pytest.mark.parametrize("size", [size for size in SIZES if size not in HUNDREDS])
-@pytest.mark.parametrize("way", [in_full, in_pairs])
-def test_tyre_sizes_in_words(size: tuple[int, int, int], way: Callable[[int, int, int], str]) -> None:
-    assert tyre_size(find_numbers(way(*size).split())) == size
+def written(width: int, ratio: int, rim: int, build: str = "") -> str:
+    return f"{width}/{ratio} {build}{rim}" if build else f"{width}/{ratio}-{rim}"
 
 
 @pytest.mark.parametrize("size", SIZES)
-def test_tyre_sizes_in_digits(size: tuple[int, int, int]) -> None:
-    assert tyre_size(find_numbers(in_digits(*size).split())) == size
+@pytest.mark.parametrize("way", [in_full, in_pairs, in_digits])
+def test_tyre_sizes(size: tuple[int, int, int], way: Callable[[int, int, int], str]) -> None:
+    assert sizes_in(way(*size)) == [written(*size)]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_tyre_sizes_with_construction_load_and_speed(size: tuple[int, int, int]) -> None:
+    """ "one eighty fifty-five zed R seventeen, seventy-three W": 180/55 ZR17 73W."""
+    *most, rim = in_pairs(*size).split()
+    if len(spoken(size[2])) == 2:
+        rim = f"{most.pop()} {rim}"
+    said = f"{' '.join(most)} zed r {rim} seventy three w"
+    assert sizes_in(said) == [f"{written(*size, build='ZR')} 73W"]
 
 
 @pytest.mark.parametrize(
-    "said", ["one two three", "twenty nineteen four", "five six seven", "one twenty seventy", "nine nine nine nine"]
+    ("heard", "size"),
+    [
+        # as recognisers write them
+        ("180 55 zr 17", "180/55 ZR17"),
+        ("18055 zr 17 73 w", "180/55 ZR17 73W"),
+        ("1207017", "120/70-17"),
+        ("120 by 70 by 17", "120/70-17"),
+        ("110 80 r 19 59 v", "110/80 R19 59V"),
+    ],
 )
+def test_tyre_sizes_as_they_are_written_down(heard: str, size: str) -> None:
+    assert sizes_in(heard) == [size]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "one two three", "twenty nineteen four", "five six seven", "one twenty seventy", "nine nine nine nine",
+        "250 nineteen seventy four m reg", "255 17", "two thousand and nineteen", "eleven two oh six",
+    ],
+)  # fmt: skip
 def test_what_is_no_tyre_size(said: str) -> None:
-    assert tyre_size(find_numbers(said.split())) is None
+    assert sizes_in(said) == []

@@ -61,11 +61,93 @@ def test_a_mark_keeps_its_size_as_said(read: Read) -> None:
     assert extent == "about the length of a match."
 
 
-# Read wrongly today:
-#   "Five mil on the front and six on the back tyre." gives both depths to the rear tyre.
-#   "The rear tyre is six years old." is a finding (out of date), though nothing is held against it: "old", which is
-#   part of any age, counts as a point against it.
-#   "It needs a service in 2,000 miles." makes the mileage 2,000.
+@pytest.mark.parametrize(
+    ("text", "rows"),
+    [
+        ("Five mil on the front and six on the back tyre.", [("front-tyre/-", 5.0), ("rear-tyre/-", 6.0)]),
+        ("Tyres, five mil front, four and a half back.", [("front-tyre/-", 5.0), ("rear-tyre/-", 4.5)]),
+        ("Front tyre has five mil, the back has three.", [("front-tyre/-", 5.0), ("rear-tyre/-", 3.0)]),
+        ("Rear pads, one and a half.", [("rear-brake-pads/-", 1.5)]),
+        ("Pads, five mil front, four rear.", [("front-brake-pads/-", 5.0), ("rear-brake-pads/-", 4.0)]),
+        ("The tyres, thirty-six psi front and forty-two back.", [("front-tyre/-", 36.0), ("rear-tyre/-", 42.0)]),
+        ("Rear tyre, five millimetres, I did that with the gauge.", [("rear-tyre/-", 5.0)]),
+        ("Front disc. The limit's four and I make this three point four.", [("front-brake-disc/-", 3.4)]),
+        ("Battery's six volt, and it's reading five point one.", [("battery/-", 5.1)]),
+        ("The fuel gauge only shows four bars out of five.", []),
+        ("It's the 1600 V-twin.", []),
+    ],
+)
+def test_which_part_a_size_is_of(read: Read, text: str, rows: list[tuple[str, float]]) -> None:
+    assert [(part, value) for part, _, value, _ in sizes(read, text)] == rows
+
+
+@pytest.mark.parametrize(
+    ("text", "codes"),
+    [
+        ("DOT on the front tyre is 1522 and the rear is 3020.", [("front-tyre/-", "1522"), ("rear-tyre/-", "3020")]),
+        (
+            "Tyre date codes are twelve twenty-one front and thirty-three nineteen rear.",
+            [("front-tyre/-", "1221"), ("rear-tyre/-", "3319")],
+        ),
+        ("The tyres are dated week ten of 2021.", [("front-tyre/-", "1021"), ("rear-tyre/-", "1021")]),
+        ("The code on the key tag is 1522.", []),
+        ("The front tyre is from week 0-2 of 16.", [("front-tyre/-", "0216")]),
+        ("Rear tyre, week five of twenty twenty-one.", [("rear-tyre/-", "0521")]),
+    ],
+)
+def test_date_codes(read: Read, text: str, codes: list[tuple[str, str]]) -> None:
+    reading = read(text)
+    assert [(short(m), m.value) for m in reading.measurements if m.quantity == "date code"] == codes
+    assert "year" not in reading.facts
+
+
+@pytest.mark.parametrize("text", ["It cost me three hundred pounds.", "It had its sixteen thousand mile service."])
+def test_money_and_services_are_no_sizes_and_no_mileage(read: Read, text: str) -> None:
+    reading = read(text)
+    assert (reading.measurements, "mileage" in reading.facts) == ([], False)
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "high", "about"),
+    [
+        ("Rear tyre's got three to four mil.", 3, 4, False),
+        ("Rear tyre's got 3-4 mil.", 3, 4, False),
+        ("Rear tyre's got three mil, maybe four mil.", 3, 4, False),
+        ("There's between about three and four mil on the rear tyre.", 3, 4, True),
+        ("About three mil on the rear tyre.", 3, None, True),
+        ("Rear tyre, three mil or so.", 3, None, True),
+        ("Rear tyre's got a mil or two.", 1, 2, False),
+        ("Rear tyre's got three, sorry, four mil.", 4, None, False),
+    ],
+)
+def test_ranges_and_rough_sizes_are_kept(read: Read, text: str, low: float, high: float | None, about: bool) -> None:
+    (row,) = read(text).measurements
+    assert (row.value, row.upper, row.approximate) == (low, high, about)
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("It needs a service in 2,000 miles.", {"service_due_in": 2000, "service_due_in_unit": "miles"}),
+        ("No keys with it.", {"keys": 0}),
+        ("There should be two keys.", {}),
+        ("One lady owner.", {"owners": 1}),
+        ("The MOT went in June.", {}),
+        ("MOT, October.", {"test_expiry": "October"}),
+        ("We'll put twelve months' MOT on it.", {}),
+        ("A year's MOT.", {"test_months": 12}),
+        ("Five hundred cubic centimetres.", {"engine_size": 500, "engine_size_unit": "cc"}),
+        ("She's a 181.", {"plate_age": "181"}),
+        ("The plate is sixty-nine.", {"plate_age": "69"}),
+        ("The reg is AB19 CDE.", {"registration": "AB19 CDE"}),
+    ],
+)
+def test_what_the_papers_say(read: Read, text: str, facts: dict[str, int | str]) -> None:
+    assert {name: fact.value for name, fact in read(text).facts.items()} == facts
+
+
+def test_an_age_alone_is_no_fault(read: Read) -> None:
+    assert found(read("The rear tyre is six years old.")) == []
 
 
 def test_an_old_tyre_is_a_fault_where_it_is_held_against_it(read: Read) -> None:

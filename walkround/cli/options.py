@@ -64,3 +64,27 @@ def checklist_options(command: Callable[..., None]) -> Callable[..., None]:
     for option in reversed(_CHECKLIST_OPTIONS):
         command = option(command)
     return command
+
+
+#: What a person may supply about the bike: option, key in ``given`` and the help.
+_GIVEN = {
+    "country": ("--country", "Country whose limits apply, such as GB, DE or AT."),
+    "registration": ("--registration", "The registration mark, where it is not to be taken from the words."),
+    "vin": ("--vin", "The frame number (VIN), to be checked for its form."),
+}
+
+
+def given_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Add ``--country``, ``--registration`` and ``--vin``; the command gets those that were set as ``supplied``."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> None:
+        said = {key: kwargs.pop(key) for key in _GIVEN}
+        command(
+            *args, supplied={key: value.strip() for key, value in said.items() if value and value.strip()}, **kwargs
+        )
+
+    wrapped: Callable[..., None] = run
+    for key, (option, text) in reversed(_GIVEN.items()):
+        wrapped = click.option(option, key, help=text)(wrapped)
+    return wrapped

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from walkround.checklist.given import Given
-from walkround.cli.options import FILE, checklist_options, plainly, speech_options
+from walkround.cli.options import FILE, checklist_options, given_options, plainly, speech_options
 from walkround.console import Console, explain_text, summary, summary_text
 from walkround.demo import run_demo
 from walkround.pipeline import Job, make_report
@@ -20,6 +20,7 @@ from walkround.speech.transcribe import SpeechOptions
 @click.option("--lexicon", type=FILE, help="A folder of your own words, laid over ours.")
 @checklist_options
 @speech_options
+@given_options
 @click.option("--replace-edits", is_flag=True, help="Write over files changed by hand (they are kept beside).")
 @click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
 @click.option("--explain", is_flag=True, help="Print why each row was read as it was.")
@@ -37,6 +38,7 @@ def report(
     compute_type: str,
     threads: int,
     hotwords: bool,
+    supplied: dict[str, str],
     replace_edits: bool,
     as_json: bool,
     explain: bool,
@@ -44,7 +46,7 @@ def report(
     """Make the condition report of VIDEO (or of a transcript alone)."""
     speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
     given = Given(kind, not_fitted, (), checklist)
-    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits, given)
+    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits, given, supplied)
     _make(job, as_json=as_json, explain=explain)
 
 

@@ -1,17 +1,25 @@
-"""What is said of the whole bike: year, age on the plate, mileage and its unit."""
+"""What is said of the whole bike: year, age on the plate, mileage and its unit, and what the papers say."""
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import FACTS_MILEAGE_CUES, FACTS_NOT_MILEAGE, FACTS_PLATE
+from walkround.narration.amounts import Amount, find_amounts
+from walkround.narration.grammar import FACTS_PLATE
+from walkround.narration.identity import read_identity
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.numbers import Number, find_numbers, joined, runs, year_of
+from walkround.narration.openings import forms
+from walkround.narration.particulars import read_particulars
+from walkround.narration.service import read_service, served_spans
 from walkround.narration.text import quote, times
+from walkround.narration.tyrewords import find_date_codes
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km", "kay": "km"}
 #: How far (tokens) a number may stand from "mileage" or "showing".
 CUE_REACH = 14
+#: After a distance these make it another one than the mileage ("a 16,000 mile service").
+_RATES = [["an"], ["per"], ["away"], ["ago"], ["left"], ["service"], ["warranty"], ["range"], ["interval"], ["trip"]]
 #: How far a unit may be corrected after the number ("kilometres. No. Miles").
 UNIT_REACH = 9
 
@@ -20,18 +28,29 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     """Fill ``reading.facts``."""
     words = [t.text for t in doc]
     numbers = find_numbers(words)
+    amounts = find_amounts(doc, lexicon)
     groups = runs(numbers, words)
-    _year(doc, words, groups, reading)
+    _year(doc, lexicon, words, groups, reading)
     _plate(doc, words, numbers, reading)
-    _mileage(doc, words, groups, reading)
+    read_service(doc, lexicon, amounts, reading)
+    _mileage(doc, lexicon, groups, amounts, reading)
+    read_particulars(doc, lexicon, amounts, reading)
+    read_identity(doc, lexicon, reading)
 
 
-def _fact(doc: Doc, value: int | str, start: int, end: int) -> FactRow:
+def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRow:
+    """A fact with the statement that it stands in; ``start`` up to ``end`` are its own words."""
     s, e = doc._.clauses.span_of(start)
     return FactRow(value, quote(doc, s, max(e, end)), times(doc, start, end)[0])
 
 
-def _year(doc: Doc, words: list[str], groups: list[list[Number]], reading: Reading) -> None:
+def _year(doc: Doc, lexicon: Lexicon, words: list[str], groups: list[list[Number]], reading: Reading) -> None:
+    coded = {i for code in find_date_codes(words, lexicon) for i in range(code.start, code.end)}
+    dated = forms(lexicon, "year", "of_something_else")
+
+    def papers(start: int, end: int) -> bool:  # "the MOT runs to March 2027"
+        return any(forms(lexicon, kind, "words").within(words, start, end) for kind in ("test", "service"))
+
     for run in groups:
         for size in (3, 2, 1):
             for i in range(len(run) - size + 1):
@@ -40,15 +59,20 @@ def _year(doc: Doc, words: list[str], groups: list[list[Number]], reading: Readi
                 after = words[part[-1].end] if part[-1].end < len(words) else ""
                 if value is None or after in _DISTANCE or after in ("cc", "mil", "thou", "rpm", "pound"):
                     continue
+                at = part[0].start
+                clause = doc._.clauses.span_of(at, 1)[0]
+                if at in coded or dated.start_before(words, at) is not None or papers(clause, at):
+                    continue
                 if size == 1 and "," in quote(doc, part[0].start, part[0].end).strip(",."):
                     continue
-                reading.facts["year"] = _fact(doc, value, part[0].start, part[-1].end)
+                reading.facts["year"] = fact_row(doc, value, part[0].start, part[-1].end)
                 return
 
 
 def _plate(doc: Doc, words: list[str], numbers: list[Number], reading: Reading) -> None:
     inside = {i for t in doc._.terms.things if t.end - t.start > 1 for i in range(t.start, t.end)}
     by_end = {n.end: n for n in numbers}
+    by_start = {n.start: n for n in numbers}
     for i, word in enumerate(words):
         if word not in FACTS_PLATE or i in inside or i == 0:
             continue
@@ -56,15 +80,32 @@ def _plate(doc: Doc, words: list[str], numbers: list[Number], reading: Reading) 
         before = words[i - 1]
         if number and number.whole is not None and 0 <= number.whole < 100:
             number = _corrected_plate(doc, words, numbers, i) or number
-            reading.facts["plate_age"] = _fact(doc, f"{number.whole:02}", number.start, i + 1)
+            reading.facts["plate_age"] = fact_row(doc, f"{number.whole:02}", number.start, i + 1)
+            return
+        if number and _half_year(number):
+            reading.facts["plate_age"] = fact_row(doc, str(number.whole), number.start, i + 1)
+            return
+        after = by_start.get(i + 2) if words[i + 1 : i + 2] in (["is"], ["'s"]) else None
+        if after and after.whole is not None and 2 <= after.whole < 100 and doc._.clauses.ends_at(after.end):
+            reading.facts["plate_age"] = fact_row(doc, f"{after.whole:02}", i, after.end)
             return
         if (
             len(before) == 1
             and before.isalpha()
             and (before != "a" or word != "plate" or doc._.words[doc._.tokens[i - 1].word].text == "A")
         ):
-            reading.facts["plate_age"] = _fact(doc, before.upper(), i - 1, i + 1)
+            reading.facts["plate_age"] = fact_row(doc, before.upper(), i - 1, i + 1)
             return
+    for number in numbers:  # "she's a 181": the Irish form, said without "plate"
+        lead = words[max(0, number.start - 2) : number.start]
+        if number.digits and lead == ["'s", "a"] and _half_year(number) and doc._.clauses.ends_at(number.end):
+            reading.facts["plate_age"] = fact_row(doc, str(number.whole), number.start, number.end)
+            return
+
+
+def _half_year(number: Number) -> bool:
+    """The Irish age identifier since 2013: two digits of the year, then 1 or 2 for its half (from memory)."""
+    return number.whole is not None and 131 <= number.whole <= 999 and number.whole % 10 in (1, 2)
 
 
 def _corrected_plate(doc: Doc, words: list[str], numbers: list[Number], at: int) -> Number | None:
@@ -77,37 +118,43 @@ def _corrected_plate(doc: Doc, words: list[str], numbers: list[Number], at: int)
     return later[0] if later else None
 
 
-def _mileage(doc: Doc, words: list[str], groups: list[list[Number]], reading: Reading) -> None:
+def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: list[Amount], reading: Reading) -> None:
+    words = [t.text for t in doc]
+    before, after_it, never, allowed = (forms(lexicon, "mileage", k) for k in ("before", "after", "never", "allowed"))
+    served = served_spans(reading)
     best: tuple[int, list[Number], int] | None = None
     for run in groups:
         value = run[-1].whole if len(run) == 1 or (run[-1].whole or 0) >= 100 else joined(run)
         part = run if len(run) > 1 and value == joined(run) else run[-1:]
         if value is None or value < 50 or (year_of(part) == value and not _unit_after(words, part[-1].end)):
             continue
-        after = _unit_after(words, part[-1].end)
-        cue = any(w in FACTS_MILEAGE_CUES for w in words[max(0, part[0].start - CUE_REACH) : part[0].start])
-        score = 2 * bool(after) + cue
-        if words[part[-1].end : part[-1].end + 3] in (["to", "be", "exact"], ["to", "be", "precise"]):
+        start, end = part[0].start, part[-1].end
+        after = _unit_after(words, end)
+        cue = before.within(words, max(0, start - CUE_REACH), start)
+        follows = after_it.end_from(words, end + bool(after)) is not None
+        score = 2 * bool(after) + cue + 2 * follows
+        if words[end : end + 3] in (["to", "be", "exact"], ["to", "be", "precise"]):
             score += 4
-        if after and words[part[-1].end + 1 : part[-1].end + 2] in (
-            ["an"],
-            ["per"],
-            ["away"],
-            ["ago"],
-            ["left"],
-        ):
+        if after and words[end + 1 : end + 2] in _RATES:
             score = 0
-        if part[0].start and words[part[0].start - 1] in FACTS_NOT_MILEAGE:
+        due = never.start_before(words, start) is not None and allowed.start_before(words, start) is None
+        if start in served or (due and not follows):
             score = 0  # "a service in 2,000 miles"
         if score and value >= 100 and (best is None or score > best[0]):
             best = (score, part, value)
     if best is None:
         return
     _, part, value = best
-    reading.facts["mileage"] = _fact(doc, value, part[0].start, part[-1].end)
+    fact = fact_row(doc, value, part[0].start, part[-1].end)
+    ranged = next((a for a in amounts if a.start <= part[0].start < a.end), None)
+    if ranged:
+        fact.approximate = ranged.about
+        if ranged.upper is not None:
+            fact.value, fact.upper = int(ranged.value), int(ranged.upper)
+    reading.facts["mileage"] = fact
     unit = _unit(words, part[-1].end) or ("miles" if "plate_age" in reading.facts else None)
     if unit:  # a British plate, and no unit said: miles
-        reading.facts["mileage_unit"] = _fact(doc, unit, part[0].start, part[-1].end)
+        reading.facts["mileage_unit"] = fact_row(doc, unit, part[0].start, part[-1].end)
 
 
 def _unit_after(words: list[str], at: int) -> str | None:

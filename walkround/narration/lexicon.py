@@ -28,6 +28,8 @@ FILES = (
     "sounds.toml",
     "hotwords.toml",
     CHECKLIST,
+    "limits.toml",
+    "glossary.toml",
 )
 GROUPS = (
     "front",
@@ -181,6 +183,11 @@ class Lexicon:
             if self._padded[phrase] in inside:
                 return True
         return False
+
+    @cached_property
+    def kept(self) -> dict[str, object]:
+        """What readers worked out of this lexicon once and keep beside it, by name."""
+        return {}
 
     def fold(self, text: str) -> tuple[str, ...]:
         """A phrase as the reader matches it."""

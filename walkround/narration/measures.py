@@ -1,18 +1,34 @@
 """Sizes that were spoken: number, unit, the part they belong to and what they measure."""
 
+import re
 from dataclasses import dataclass
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import MEASURES_ABOUT, MEASURES_AFTER_BARE, MEASURES_BEFORE_BARE
+from walkround.narration.amounts import Amount, find_amounts, said_about
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.numbers import Number, find_numbers, runs, tyre_size
+from walkround.narration.openings import forms
 from walkround.narration.polarity import Said
+from walkround.narration.text import quote
+from walkround.narration.tyrewords import find_date_codes, find_tyre_sizes
+
+#: The greatest number that is taken for a depth where no unit was said.
+BARE_DEPTH = 12
+BARE_PRESSURE = 60
+BARE_VOLTS = 15
+_DEPTH_UNITS = ("mm", "1/32 in")
+_PRESSURES = ("psi", "bar")
+Units = dict[tuple[str, ...], str]
+_AND_PARTS: dict[tuple[str, ...], float] = {
+    ("and", "a", "half"): 0.5,
+    ("and", "a", "quarter"): 0.25,
+    ("and", "three", "quarter"): 0.75,
+}
 
 
 @dataclass(slots=True)
 class Measured:
-    """A number with its unit at tokens ``start`` up to ``end``."""
+    """A number with its unit at tokens ``start`` up to ``end``; ``upper`` is the far end of a range."""
 
     value: float | str
     unit: str | None
@@ -20,140 +36,200 @@ class Measured:
     end: int
     approximate: bool = False
     quantity: str = ""
-    bare: bool = False  # no unit was said: it counts only for tyres and pads
+    bare: bool = False  # no unit was said: it counts only for tyres, pads, discs and batteries
+    upper: float | None = None
+    review: str | None = None
 
 
 def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
-    """All numbers with a unit, and tyre sizes; recited limits and distances are left out."""
+    """All numbers with a unit, tyre sizes and date codes; recited limits and distances are left out."""
     words = [t.text for t in doc]
     table = lexicon.trees["measures.toml"]
     units = {lexicon.fold(form): unit for unit, forms in table["units"].items() for form in forms if lexicon.fold(form)}
-    numbers = find_numbers(words)
-    found = _tyre_sizes(words, numbers)
-    sized = {i for m in found for i in range(m.start, m.end)}
-    for number in numbers:
-        if number.start in sized:
-            continue
-        measured = _with_unit(words, number, units, doc)
-        if measured and not any(t.mark in (".", "?") for t in doc._.tokens[measured.start : measured.end - 1]):
-            found.append(measured)
-    found += _article_units(words, units, {m.start for m in found}, {m.end for m in found})
-    found += _bare(doc, words, numbers, found)
-    kept = [m for m in found if m.unit is None or not _recited(doc, m, lexicon)]
+    found = _markings(doc, words, lexicon)
+    marked = {i for m in found for i in range(m.start, m.end)}
+    amounts = [a for a in find_amounts(doc, lexicon) if not any(i in marked for i in range(a.start, a.end))]
+    sized = [m for a in amounts if (m := _with_unit(doc, words, a, units, lexicon))]
+    found += [m for m in _one_range(words, sized) if not _crosses(doc, m)]
+    found += _article_units(doc, words, units, lexicon, found)
+    found += _bare(doc, words, amounts, found, lexicon)
+    kept = [m for m in found if m.unit is None or not _recited(doc, words, m, lexicon, amounts)]
     return sorted(kept, key=lambda m: m.start)
 
 
-def _tyre_sizes(words: list[str], numbers: list[Number]) -> list[Measured]:
-    found: list[Measured] = []
-    for run in runs(_bridged(numbers, words), words):
-        for take in (4, 3):
-            for i in range(len(run) - take + 1):
-                size = tyre_size(run[i : i + take])
-                if size and not any(m.start < run[i + take - 1].end and run[i].start < m.end for m in found):
-                    text = f"{size[0]}/{size[1]}-{size[2]}"
-                    found.append(Measured(text, None, run[i].start, run[i + take - 1].end, quantity="tyre size"))
+def _markings(doc: Doc, words: list[str], lexicon: Lexicon) -> list[Measured]:
+    found = []
+    for size in find_tyre_sizes(words, lexicon, [tok.word for tok in doc._.tokens]):
+        text = size.text
+        if "(" in quote(doc, size.start, size.end) and "(" not in text:  # typed: "(73W)" is for more than W
+            text = re.sub(r" (\d\d[A-Z])$", r" (\1)", text)
+        found.append(Measured(text, None, size.start, size.end, quantity="tyre size", review=size.review))
+    taken = {i for m in found for i in range(m.start, m.end)}
+    for code in find_date_codes(words, lexicon):
+        if not taken & set(range(code.start, code.end)):
+            found.append(Measured(code.text, None, code.start, code.end, quantity="date code", review=code.review))
     return found
 
 
-def _bridged(numbers: list[Number], words: list[str]) -> list[Number]:
-    """Numbers with the "ZR" or "by" between them taken as part of the number before."""
-    out: list[Number] = []
-    for number in numbers:
-        gap = words[out[-1].end : number.start] if out else ["x"]
-        if out and gap and all(w in ("zr", "z", "r", "zed", "by", "b", "are") for w in gap) and len(gap) <= 2:
-            last = out[-1]
-            out[-1] = Number(last.value, last.start, number.start, last.digits)
-        out.append(number)
-    return out
+def _crosses(doc: Doc, measured: Measured) -> bool:
+    """Whether a sentence ends between the number and its unit."""
+    return any(t.mark in (".", "?") for t in doc._.tokens[measured.start : measured.end - 1])
 
 
-def _with_unit(words: list[str], number: Number, units: dict[tuple[str, ...], str], doc: Doc) -> Measured | None:
+def _with_unit(doc: Doc, words: list[str], amount: Amount, units: Units, lexicon: Lexicon) -> Measured | None:
+    about, at = amount.about, amount.end
+    between = forms(lexicon, "about", "between").end_from(words, at)
+    if between is not None:
+        about, at = True, between
+    if words[at : at + 2] in (["of", "a"], ["of", "an"]):
+        at += 2
+    if amount.unit:
+        return Measured(amount.value, amount.unit, amount.start, at, about, upper=amount.upper)
     for size in (4, 3, 2, 1):
-        said = tuple(words[number.end : number.end + size])
+        said = tuple(words[at : at + size])
         unit = units.get(said)
         if unit is None or len(said) < size:
             continue
-        value, end = number.value, number.end + size
-        if tuple(words[end : end + 3]) == ("and", "a", "half"):
-            value, end = value + 0.5, end + 3
-        elif tuple(words[end : end + 3]) == ("and", "a", "quarter"):
-            value, end = value + 0.25, end + 3
-        about = any(w in MEASURES_ABOUT for w in words[max(0, number.start - 3) : number.start])
-        ranged = number.start >= 2 and words[number.start - 1] in ("or", "to")
-        return Measured(value, unit, number.start, end, about or ranged)
+        value, upper, end = amount.value, amount.upper, at + size
+        more = _AND_PARTS.get(tuple(words[end : end + 3]), 0.0)
+        if more:
+            value, upper, end = (value, upper + more, end + 3) if upper else (value + more, None, end + 3)
+        about = about or (forms(lexicon, "about", "after").end_from(words, end) is not None)
+        return Measured(value, unit, amount.start, end, about, upper=upper)
     return None
 
 
-def _bare(doc: Doc, words: list[str], numbers: list[Number], found: list[Measured]) -> list[Measured]:
-    """ "the back one's got five", "two on the back": a depth in the unit spoken of last."""
-    out = []
-    taken = {i for m in found for i in range(m.start, m.end)}
-    for number in numbers:
-        before = words[number.start - 1] if number.start else ""
-        after = words[number.end] if number.end < len(words) else ""
+def _one_range(words: list[str], sized: list[Measured]) -> list[Measured]:
+    """ "Three mil to four mil": two sizes in one unit with "to" or "or" between them are one range."""
+    found: list[Measured] = []
+    for m in sized:
+        low = found[-1] if found else None
         if (
-            number.start in taken
-            or number.value > 12
-            or before not in MEASURES_BEFORE_BARE
-            or words[number.start] == "oh"
+            low
+            and low.unit == m.unit
+            and low.upper is None
+            and m.upper is None
+            and words[low.end : m.start] in (["to"], ["or"], ["maybe"], ["or", "maybe"])
+            and isinstance(low.value, float | int)
+            and isinstance(m.value, float | int)
+            and low.value < m.value
         ):
+            found[-1] = Measured(low.value, m.unit, low.start, m.end, low.approximate, upper=m.value)
+        else:
+            found.append(m)
+    return found
+
+
+def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measured], lexicon: Lexicon) -> list[Measured]:
+    """ "The back one's got five", "two on the back": a depth in the unit spoken of last."""
+    out: list[Measured] = []
+    table = lexicon.trees["measures.toml"]["bare"]
+    axis = {w for forms in lexicon.axis.values() for w in forms}
+    taken = {i for m in found for i in range(m.start, m.end)}
+    named = {t.end for t in doc._.terms.things}
+    for amount in amounts:
+        s, e = amount.start, amount.end
+        if s in taken or words[s] == "oh" or amount.unit:
             continue
-        if not (doc._.clauses.ends_at(number.end) or after in MEASURES_AFTER_BARE):
+        told = forms(lexicon, "bare", "before").start_before(words, s) is not None
+        heads = s in named or (doc._.clauses.before[s] >= 1 if s else True)
+        placed = bool(axis & set(words[e : e + 3]))
+        if not (told or (heads and words[s:e] != ["one"])):
             continue
-        units = [m.unit for m in found if m.start < number.start and m.unit in ("mm", "1/32 in") and not m.bare]
-        out.append(Measured(number.value, units[-1] if units else "mm", number.start, number.end, bare=True))
+        if not (doc._.clauses.ends_at(e) or (words[e] if e < len(words) else "") in table["after"]):
+            continue
+        if not told and not (placed or s in named or amount.value != int(amount.value)):
+            continue
+        earlier = [m for m in found + out if m.start < s and not m.quantity]
+        last = max(earlier, key=lambda m: m.start, default=None)
+        pressed = _pressure(words, doc, amount, last, placed)
+        if pressed:
+            unit, why = pressed
+            out.append(Measured(amount.value, unit, s, e, amount.about, upper=amount.upper, review=why))
+            continue
+        if amount.value > (BARE_DEPTH if amount.value == int(amount.value) else BARE_VOLTS):
+            continue
+        depths = [m.unit for m in sorted(earlier, key=lambda m: m.start) if m.unit in _DEPTH_UNITS and not m.bare]
+        out.append(
+            Measured(
+                amount.value, depths[-1] if depths else "mm", s, e, amount.about, bare=True, upper=amount.upper,
+                review=None if depths else "no unit was said; millimetres are only assumed",
+            )
+        )  # fmt: skip
     return out
 
 
-def _article_units(
-    words: list[str], units: dict[tuple[str, ...], str], starts: set[int], ends: set[int]
-) -> list[Measured]:
-    """ "an inch", "a mil and a half", "a couple of mil"."""
-    found: list[Measured] = []
+def _pressure(
+    words: list[str], doc: Doc, amount: Amount, last: Measured | None, placed: bool
+) -> tuple[str, str | None] | None:
+    """The unit of a pressure said without one, and what to say of it: "thirty-six psi front and forty-two back"."""
+    if amount.value > BARE_PRESSURE:
+        return None
+    if amount.value > BARE_DEPTH and placed and last and last.unit in _PRESSURES and amount.start - last.end < 8:
+        return str(last.unit), last.review
+    start = doc._.clauses.span_of(amount.start)[0]
+    if "pressure" not in words[start : amount.start]:
+        return None
+    if amount.value > BARE_DEPTH:
+        return "psi", "no unit was said; psi is only assumed"
+    return ("bar", "no unit was said; bar is only assumed") if 1 < amount.value < 5 else None
+
+
+def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, found: list[Measured]) -> list[Measured]:
+    """ "an inch", "a mil and a half", "a couple of mil", "a mil or two"."""
+    out: list[Measured] = []
+    taken = {i for m in found for i in range(m.start, m.end)}
     for i, word in enumerate(words[:-1]):
-        couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == (
-            "couple",
-            "of",
-        )
+        couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == ("couple", "of")
         at = i + (3 if word == "a" else 2) if couple else i + 1
-        if not couple and word not in ("a", "an"):
+        if (not couple and word not in ("a", "an")) or (couple and word == "couple" and i and words[i - 1] == "a"):
             continue
         unit = units.get(tuple(words[at : at + 1]))
-        if unit not in ("mm", "cm", "in", "thou") or i in starts or (i > 0 and i + 1 in ends):
+        if unit not in ("mm", "cm", "in", "thou", "years") or i in taken or at in taken:
             continue
-        if any(s <= i < e for s, e in zip(sorted(starts), sorted(ends), strict=True)):
-            continue
-        if couple and word == "couple" and i and words[i - 1] == "a":
-            continue
-        value, end = (2.0 if couple else 1.0), at + 1
-        if tuple(words[end : end + 3]) == ("and", "a", "half"):
-            value, end = value + 0.5, end + 3
-        about = couple or any(w in MEASURES_ABOUT for w in words[max(0, i - 2) : i])
-        found.append(Measured(value, unit, i, end, about))
-    return found
+        value, end, upper = (2.0 if couple else 1.0), at + 1, None
+        more = _AND_PARTS.get(tuple(words[end : end + 3]), 0.0)
+        if more:
+            value, end = value + more, end + 3
+        elif words[end : end + 2] == ["or", "two"] and not couple:
+            upper, end = 2.0, end + 2
+        about = (
+            couple or said_about(doc, lexicon, i) or (forms(lexicon, "about", "after").end_from(words, end) is not None)
+        )
+        out.append(Measured(value, unit, i, end, about, upper=upper))
+    return out
 
 
 def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
     """ "Thirty-five mil of slack": the word names what was measured and is no fault."""
+    if said.form not in ("slack", "play in it", "free play"):
+        return False
     at = said.start - 1 if said.start and doc[said.start - 1].text == "of" else said.start
-    return said.form in ("slack", "play in it", "free play") and any(m.end == at for m in measures)
+    if any(m.end == at for m in measures):
+        return True
+    stop = doc._.clauses.span_of(said.start)[1]
+    return any(  # "slack in the chain is an inch and a quarter"
+        said.end < m.start < min(stop, said.end + 7) and doc[m.start - 1].text in ("is", "'s", "at", "about", "measure")
+        for m in measures
+    )
 
 
-def _recited(doc: Doc, measured: Measured, lexicon: Lexicon) -> bool:
+def _recited(doc: Doc, words: list[str], measured: Measured, lexicon: Lexicon, amounts: list[Amount]) -> bool:
     """Whether the number is a limit, a specification or a distance that is only recited."""
-    table = lexicon.trees["measures.toml"]
     start, end = doc._.clauses.span_of(measured.start, 1)
-    before = doc[start : measured.start].text
-    after = " " + doc[measured.end : min(end, measured.end + 4)].text + " "
     if measured.unit in ("miles", "km"):
         return True
-    if measured.unit == "years":
-        said = f" {doc[measured.start : measured.end + 2].text} "
-        if " old " not in said and " age " not in said:
-            return True
-    return lexicon.holds(before, table["recited"]["before"]) or any(
-        after.startswith(f" {' '.join(lexicon.fold(w))} ") for w in table["recited"]["after"]
-    )
+    if measured.unit == "years" and not {"old", "age"} & set(words[measured.start : measured.end + 2]):
+        return True
+    nominal = lexicon.trees["measures.toml"]["recited"]["nominal_volts"]
+    if measured.unit == "V" and measured.value in nominal and not doc._.tokens[measured.end - 1].plural:
+        return True
+    start = max([start, *(a.end for a in amounts if a.end <= measured.start)])
+    limits, readings, after = (forms(lexicon, "recited", key) for key in ("before", "unless", "after"))
+    stop = after.end_from(words, measured.end)
+    if stop is not None and stop <= min(end, measured.end + 4):
+        return True
+    return limits.within(words, start, measured.start) and not readings.within(words, start, measured.start)
 
 
 def quantity_of(lexicon: Lexicon, part: str, unit: str | None) -> str:

@@ -57,6 +57,8 @@ class SizeRow(Row):
     value: float | str = 0.0
     unit: str | None = None
     approximate: bool = False
+    upper: float | None = None
+    review: str | None = None
 
 
 @dataclass(slots=True)
@@ -77,6 +79,9 @@ class FactRow:
     quote: str
     start: float
     source: int = 0
+    upper: int | float | None = None
+    approximate: bool = False
+    at: int | None = None  #: its first token, where another reading must leave those words alone
 
 
 @dataclass(slots=True)

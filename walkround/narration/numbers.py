@@ -39,7 +39,8 @@ _TENS = {
     w: 10 * n for n, w in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2)
 }
 _TENS |= {"fourty": 40}
-_FRACTIONS = {"half": 0.5, "quarter": 0.25}
+_FRACTIONS = {"half": 0.5, "quarter": 0.25, "eighth": 0.125, "sixteenth": 0.0625}
+_GLYPHS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _DIGITS = re.compile(r"\d{1,3}(?:,\d{3})+|\d+(?:\.\d+)?")
 
 
@@ -95,8 +96,11 @@ def _fraction(words: Sequence[str], i: int) -> tuple[float, int] | None:
         return _FRACTIONS[words[i + 2]], i + 3
     if words[i + 1] in _FRACTIONS:
         return _FRACTIONS[words[i + 1]], i + 2
-    if words[i + 1] == "three" and i + 2 < len(words) and words[i + 2] == "quarter":
-        return 0.75, i + 3
+    if _UNITS.get(words[i + 1], 0) in (3, 5, 7) and i + 2 < len(words) and words[i + 2] in _FRACTIONS:
+        part = _UNITS[words[i + 1]] * _FRACTIONS[words[i + 2]]
+        return (part, i + 3) if part < 1 else None
+    if words[i + 1] == "an" and i + 2 < len(words) and words[i + 2] in _FRACTIONS:
+        return _FRACTIONS[words[i + 2]], i + 3
     return None
 
 
@@ -138,6 +142,8 @@ def number_at(words: Sequence[str], i: int) -> Number | None:
     written = _DIGITS.fullmatch(words[i])
     if written:
         value, j = float(words[i].replace(",", "")), i + 1
+        if value < 100 and j < len(words) and words[j] in _GLYPHS:
+            return Number(value + _GLYPHS[words[j]], i, j + 1, digits=True)
         half = _fraction(words, j)
         if half and value < 100:
             value, j = value + half[0], half[1]
@@ -149,11 +155,12 @@ def number_at(words: Sequence[str], i: int) -> Number | None:
                 value, j = value + rest[0], rest[1]
             elif k < len(words) and re.fullmatch(r"\d{1,3}", words[k]):
                 value, j = value + int(words[k]), k + 1
-        elif value >= 1000 and value % 1000 == 0 and j + 1 < len(words) and words[j] == "and":
-            rest = _below_thousand(words, j + 1)  # "14,000 and 60", as recognisers write it
-            if rest and rest[0] > 0:
+        elif value >= 1000 and value % 100 == 0 and j + 1 < len(words) and words[j] == "and":
+            room = 1000 if value % 1000 == 0 else 100  # "14,000 and 60", "8,900 and 99", as recognisers write it
+            rest = _below_thousand(words, j + 1)
+            if rest and 0 < rest[0] < room:
                 value, j = value + rest[0], rest[1]
-            elif re.fullmatch(r"\d{1,3}", words[j + 1]):
+            elif re.fullmatch(r"\d{1,3}", words[j + 1]) and 0 < int(words[j + 1]) < room:
                 value, j = value + int(words[j + 1]), j + 2
         elif j < len(words) and words[j] == "hundred" and value < 100:
             value, j = value * 100, j + 1
@@ -172,16 +179,16 @@ def number_at(words: Sequence[str], i: int) -> Number | None:
 
 
 def _simple_fraction(words: Sequence[str], i: int) -> Number | None:
-    """ "half an inch", "three quarters of an inch", "a quarter of an inch", "quarter inch"."""
-    j = i + 1 if words[i] == "a" else i
+    """ "half an inch", "three quarters of an inch", "an eighth of an inch", "quarter inch", "¾"."""
+    if words[i] in _GLYPHS:
+        return Number(_GLYPHS[words[i]], i, i + 1, digits=True)
+    j = i + 1 if words[i] in ("a", "an") else i
     value = None
     if j < len(words) and words[j] in _FRACTIONS:
         value, j = _FRACTIONS[words[j]], j + 1
-    elif words[i] == "three" and i + 1 < len(words) and words[i + 1] == "quarter":
-        value, j = 0.75, i + 2
-    elif words[i] == "three" and i + 1 < len(words) and words[i + 1] == "eighth":
-        value, j = 0.375, i + 2
-    if value is None:
+    elif _UNITS.get(words[i], 0) in (3, 5, 7) and i + 1 < len(words) and words[i + 1] in _FRACTIONS:
+        value, j = _UNITS[words[i]] * _FRACTIONS[words[i + 1]], i + 2
+    if value is None or value >= 1:
         return None
     if j + 1 < len(words) and words[j] == "of" and words[j + 1] in ("a", "an"):
         return Number(value, i, j + 2)
@@ -231,23 +238,4 @@ def year_of(run: Sequence[Number]) -> int | None:
         return values[0] * 100 + values[1]
     if len(values) == 3 and values[0] in (19, 20) and values[1] == 0 and values[2] is not None and values[2] < 10:
         return values[0] * 100 + values[2]
-    return None
-
-
-def tyre_size(run: Sequence[Number]) -> tuple[int, int, int] | None:
-    """Width, aspect ratio and rim of a spoken tyre size: "one-twenty seventy seventeen" is 120/70-17.
-
-    Widths 60 to 330 mm, ratios 25 to 100 per cent, rims 8 to 23 inches: ranges common in trade, no source.
-    """
-    values = [n.whole for n in run]
-    if any(v is None for v in values):
-        return None
-    whole = [v for v in values if v is not None]
-    for take in (1, 2):
-        if len(whole) != take + 2:
-            continue
-        width = whole[0] if take == 1 else whole[0] * 100 + whole[1] if whole[0] < 4 and whole[1] >= 10 else 0
-        aspect, rim = whole[take], whole[take + 1]
-        if 60 <= width <= 330 and 25 <= aspect <= 100 and 8 <= rim <= 23:
-            return width, aspect, rim
     return None

@@ -3,15 +3,24 @@
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
+from walkround.narration.certainty import GUESSED, WEAK_WORD
 from walkround.narration.focus import Target
-from walkround.narration.lexicon import Lexicon
+from walkround.narration.lexicon import Family, Lexicon
+from walkround.narration.matches import between
 from walkround.narration.measures import Measured, quantity_of
 from walkround.narration.model import DefectRow, Reading, SizeRow, Step
+from walkround.narration.numbers import number_at
 from walkround.narration.text import quote, times
 
 #: How far (tokens) before and after a tyre's age something may be held against it.
 AGE_BEFORE, AGE_AFTER = 8, 16
 _LENGTHS = ("mm", "cm", "in", "1/32 in")
+#: Small words between a size and the end of the bike that it is of ("on the front", "at the back").
+_TO_AXIS = frozenset("on at up in for the of left about all and 's has got is one".split())
+#: After one of these an end of the bike is the subject of what follows ("five mil, the back has three").
+_SUBJECT_VERBS = frozenset("'s has have is got about had was".split())
+#: Families whose members are told apart by "front" and "back" alone.
+_ENDS = ("tyre", "pads", "disc")
 
 
 def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured], reading: Reading) -> None:
@@ -20,28 +29,113 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
         if statement.said.kind != "measure":
             continue
         measured = measures[int(statement.said.id)]
-        for target in _fitting(lexicon, measured, statement.targets):
-            _add(doc, lexicon, statement, measured, target, reading)
+        targets, sure = _meant(doc, lexicon, told, statement, measured)
+        fitting = _fitting(lexicon, measured, targets)
+        for target in fitting:
+            _add(doc, lexicon, statement, measured, target, reading, sure)
+        money = measured.unit == "psi" and doc[measured.end - 1].text == "pound"
+        if not fitting and (measured.quantity or not (targets or measured.bare or money)):
+            _unplaced(doc, statement, measured, lexicon, reading)
     _extents(doc, lexicon, reading)
 
 
+# --- which part was measured -----------------------------------------------------------------------
+def _meant(
+    doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured
+) -> tuple[list[Target], bool]:
+    """The parts that the size was tied to, put right by "front" and "back" beside it, and whether that is sure."""
+    targets, sure = list(statement.targets), statement.how not in GUESSED
+    mention = statement.mention
+    if (
+        statement.how == "forward"
+        and mention
+        and _not_measured(doc, lexicon, statement.said.end, mention.start, mention.end)
+    ):
+        before = [m for m in told.mentions if statement.start <= m.start and m.end <= measured.start and m.targets]
+        targets = list(before[-1].targets) if before else []
+    only = lexicon.trees["measures.toml"]["only"].get(measured.unit)
+    family = _family(lexicon, targets) or (lexicon.families[only] if only and not targets else None)
+    if family is None and measured.quantity:
+        family = lexicon.families["tyre"] if not targets else None
+    axis = _axis(doc, lexicon, statement, measured) if family else None
+    if family and axis in family.members:
+        return [Target(family.members[axis or ""], next((t.side for t in targets), None))], True
+    return targets, sure
+
+
+def _family(lexicon: Lexicon, targets: list[Target]) -> Family | None:
+    for name in _ENDS:
+        family = lexicon.families[name]
+        if any(t.part in family.members.values() for t in targets):
+            return family
+    return None
+
+
+def _not_measured(doc: Doc, lexicon: Lexicon, end: int, start: int, stop: int) -> bool:
+    """Whether what follows a size is only the tool it was taken with ("with the gauge"), or the subject of what is
+    said next ("three to four mil, front one's worn")."""
+    words = lexicon.trees["measures.toml"]["tools"]["with"]
+    if any(doc[i].text in words for i in range(max(end, start - 3), start)):
+        return True
+    after = doc[stop].text if stop < len(doc) else ""
+    return any(doc._.clauses.before[i] for i in range(end, start + 1)) and after in _SUBJECT_VERBS
+
+
+def _axis(doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured) -> str | None:
+    """The end of the bike said right after the size, right before it, or at the head of the sentence."""
+    near = between(doc._.terms.things, statement.start - 8, measured.end + 8)
+    inside = {i for t in near for i in range(t.start, t.end)}
+    axis = {w: name for name, words in lexicon.axis.items() for w in words}
+
+    def word(i: int) -> str | None:
+        return axis.get(doc[i].text) if i not in inside else None
+
+    for i in range(measured.end, min(measured.end + 4, statement.end)):
+        after = doc[i + 1].text if i + 1 < statement.end else ""
+        if word(i) and not (after in _SUBJECT_VERBS or (after and number_at([after], 0)) or after == "one"):
+            return word(i)
+        if doc[i].text not in _TO_AXIS or doc[i].text == "and" or doc._.clauses.before[i] > 1:
+            break
+    for i in range(measured.start - 1, max(statement.start, measured.start - 5) - 1, -1):
+        if word(i) and not (i and doc[i - 1].text in ("on", "at")):
+            return word(i)
+        if doc[i].text not in _TO_AXIS or doc[i].text == "and" or doc._.clauses.before[i + 1] > 0:
+            break
+    head = statement.start + (doc[statement.start].text == "the")
+    if statement.how in ("focus", "before", "none") and head < measured.start and word(head):
+        return word(head)
+    return None
+
+
 def _fitting(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> list[Target]:
-    """A bare number and a tyre size fit only tyres and pads."""
-    depth = {p for f in ("tyre", "pads") for p in lexicon.families[f].members.values()}
-    tyres = set(lexicon.families["tyre"].members.values())
+    """A bare number fits only what is measured so, a tyre's markings only tyres, a pressure only tyres."""
+    table = lexicon.trees["measures.toml"]
+
+    def of(families: list[str]) -> set[str]:
+        return {p for f in families for p in (lexicon.families[f].members.values() if f in lexicon.families else (f,))}
+
     if measured.unit is None:
-        return [t for t in targets if t.part in tyres]
-    return [t for t in targets if not measured.bare or t.part in depth]
+        return [t for t in targets if t.part in of(["tyre"])]
+    if measured.unit in table["only"]:
+        return [t for t in targets if t.part in of([table["only"][measured.unit]])]
+    if measured.bare:
+        return [t for t in targets if t.part in of([*table["bare"]["parts"], *table["bare"]["volts"]])]
+    return targets
 
 
+# --- rows --------------------------------------------------------------------------------------------
 def _add(
-    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading
+    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading, sure: bool
 ) -> None:
     start, end = times(doc, measured.start, measured.end)
-    quantity = measured.quantity or quantity_of(lexicon, target.part, measured.unit)
+    unit, review = measured.unit, measured.review
+    if measured.bare and target.part in lexicon.trees["measures.toml"]["bare"]["volts"]:
+        unit, review = "V", "no unit was said; volts are only assumed"
+    quantity = measured.quantity or quantity_of(lexicon, target.part, unit)
     row = SizeRow(
         quote(doc, statement.start, statement.end), start, end, target.part, target.side,
-        quantity=quantity, value=measured.value, unit=measured.unit, approximate=measured.approximate,
+        quantity=quantity, value=measured.value, unit=unit, approximate=measured.approximate,
+        upper=measured.upper, review=_doubt(doc, measured, review, sure),
     )  # fmt: skip
     corrected = any(measured.start - 6 <= s < measured.start for s, _ in doc._.terms.cue("joining.corrections"))
     for old in reading.measurements:
@@ -56,6 +150,30 @@ def _add(
         reading.measurements.append(row)
     if quantity == "age" and target.part in lexicon.families["tyre"].members.values():
         _aged(doc, lexicon, statement, measured, target, reading)
+
+
+def _doubt(doc: Doc, measured: Measured, known: str | None, sure: bool) -> str | None:
+    """Why a person must look at the size before anything is held against it."""
+    reasons = [known] if known else []
+    if not sure:
+        reasons.append("it is not certain which part is meant")
+    toks = doc._.tokens[measured.start : measured.end]
+    if any(t.probability is not None and t.probability < WEAK_WORD for t in toks):
+        reasons.append(f"the recogniser was unsure of “{quote(doc, measured.start, measured.end)}”")
+    return "; ".join(reasons) or None
+
+
+def _unplaced(doc: Doc, statement: Statement, measured: Measured, lexicon: Lexicon, reading: Reading) -> None:
+    """A size of which nobody said what it is of: kept for a person, held against nothing."""
+    start, end = times(doc, measured.start, measured.end)
+    reading.measurements.append(
+        SizeRow(
+            quote(doc, statement.start, statement.end), start, end,
+            quantity=measured.quantity or quantity_of(lexicon, "", measured.unit), value=measured.value,
+            unit=measured.unit, approximate=measured.approximate, upper=measured.upper,
+            review="it was not said which part this is of",
+        )
+    )  # fmt: skip
 
 
 def _aged(
@@ -90,7 +208,9 @@ def _extents(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
         ]
         sizes = [m for m in sizes if m.quantity in ("length", "size")]
         if sizes:
-            finding.extent = f"{sizes[0].value:g} {sizes[0].unit}"
+            size = sizes[0]
+            upper = f" to {size.upper:g}" if size.upper is not None else ""
+            finding.extent = f"{'about ' if size.approximate else ''}{size.value:g}{upper} {size.unit}"
             continue
         start, end = doc._.clauses.span_of(finding.at)
         for s, _ in doc._.terms.within("extent.phrases", start, end):

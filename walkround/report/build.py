@@ -43,7 +43,7 @@ def build_report(
         measurements=[
             _made(r.Measurement,
                 _spoken(m), part=m.part, side=m.side, quantity=m.quantity, value=m.value, unit=m.unit,
-                approximate=m.approximate,
+                approximate=m.approximate, upper=m.upper, review=m.review,
             )
             for m in reading.measurements
         ],
@@ -98,7 +98,10 @@ def _question(found: Contradiction) -> r.Question:
 
 
 def _fact(row: FactRow) -> r.Fact:
-    return r.Fact(value=row.value, quote=row.quote, start=rounded(row.start), source=row.source)
+    return r.Fact(
+        value=row.value, quote=row.quote, start=rounded(row.start), source=row.source, upper=row.upper,
+        approximate=row.approximate,
+    )  # fmt: skip
 
 
 def _finding(row: DefectRow, row_id: str) -> r.Finding:

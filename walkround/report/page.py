@@ -39,7 +39,11 @@ _TIMING: Final = {
     "Start listening a little before the moment shown.",
 }
 _TITLE_FACTS: Final = ("year", "make", "maker", "model")
-_FACT_NAMES: Final = {"plate_age": "Plate age", "mileage": "Mileage", "year": "Year"}
+_FACT_NAMES: Final = {
+    "plate_age": "Plate age", "mileage": "Mileage", "year": "Year", "vin": "Frame number (VIN)",
+    "owners": "Owners, as said", "test_expiry": "Test certificate runs to", "test_months": "Test certificate, months",
+    "country": "Limits compared for", "tyre_pair": "Tyres, as said",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -214,15 +218,17 @@ def _cautions(parts: Iterable[tuple[str | None, str | None]], safety: Collection
 def _facts(bike: Mapping[str, Fact]) -> list[tuple[str, str, Fact]]:
     """(name, value, fact) for the head of the page: the three that matter first, unit beside mileage."""
     order = [k for k in ("year", "plate_age", "mileage") if k in bike]
-    order += [k for k in bike if k not in order and not (k == "mileage_unit" and "mileage" in bike)]
+    order += [k for k in bike if k not in order and k.removesuffix("_unit") not in {*bike} - {k}]
     # What a person entered and the title already says is not said twice.
     order = [k for k in order if not (k in _TITLE_FACTS and bike[k].given)]
     shown = []
     for key in order:
         fact = bike[key]
-        value = number(fact.value, grouped=key == "mileage")
-        if key == "mileage" and "mileage_unit" in bike:
-            value += f" {bike['mileage_unit'].value}"
+        grouped = f"{key}_unit" in bike or key == "mileage"
+        value = ("about " if fact.approximate else "") + number(fact.value, grouped=grouped)
+        value += f" to {number(fact.upper, grouped=grouped)}" if fact.upper is not None else ""
+        if f"{key}_unit" in bike:
+            value += f" {bike[f'{key}_unit'].value}"
         shown.append((_FACT_NAMES.get(key) or sentence(plain_id(key)), value, fact))
     return shown
 
@@ -254,6 +260,7 @@ def render_page(
     online_plays: bool = False,
     moment_url: Callable[[str, float], str] | None = None,
     added_hrefs: Sequence[str | None] = (),
+    terms: Sequence[tuple[str, str]] = (),
 ) -> str:
     """The report as one HTML page, with its style and script inside it.
 
@@ -263,7 +270,8 @@ def render_page(
     the page cautions where a fault of one was spoken of, or nothing was said of one. The three name tables map
     ids of the lexicon to plain words; an id without a name is shown as its own words. ``online`` is the address of
     the uploaded film, already checked, where there is no film beside the page, and ``online_plays`` says that
-    it is the film itself, which the page then plays; ``moment_url`` gives the address of a moment of it.
+    it is the film itself, which the page then plays; ``moment_url`` gives the address of a moment of it. ``terms``
+    are the terms of the glossary with a plain sentence each.
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
@@ -312,6 +320,8 @@ def render_page(
             online=online,
             moment_url=moment_url,
             frame=_frame(report.media),
+            terms=terms,
+            at_limit=[row for row in report.measurements if row.severity == "serious"],
             with_stills=any(line.row.still for line in [*findings, *unplaced]),
             style=style,
             script=script,

@@ -58,6 +58,9 @@ class Fact(_Row):
     start: float | None = None
     source: int = Field(default=0, ge=0)
     given: bool = False
+    upper: int | float | None = None  #: the far end, where a range was said
+    approximate: bool = False
+    meaning: str | None = None  #: what it stands for by a published table, as a sentence with its source
 
 
 class WordRow(_Row):
@@ -150,7 +153,9 @@ class Measurement(Spoken):
     upper: float | int | None = None  #: the far end, where a range was said ("three to four mil")
     unit: str | None
     approximate: bool = False
+    meaning: str | None = None  #: what it stands for by a published table, as a sentence with its source
     checked_against: str | None = None  #: the published value and its source, as a sentence
+    severity: Severity | None = None  #: ``serious`` where it is at or under a published limit
     review: str | None = None
 
 

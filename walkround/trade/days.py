@@ -1,0 +1,21 @@
+"""Days in words, whatever the locale, and the days that a record speaks of."""
+
+from datetime import date, datetime
+
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+
+
+def day_words(day: date) -> str:
+    """ "14 May 2026"."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def day_of(text: str | None) -> date | None:
+    """The day of an ISO 8601 time, or None where it is none."""
+    try:
+        return datetime.fromisoformat(text).date() if text else None
+    except ValueError:
+        return None
