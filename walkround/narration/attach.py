@@ -138,8 +138,16 @@ class Attacher:
             if thing:
                 self._resolve_once(thing, start, end)
                 return made(thing.targets, "forward", thing)
+        if subject and any(s.end <= subject[-1].start for s in between(self.said, clause, said.start)):
+            further = self._forward(said, mentions, False, False, end)  # "a dent in the tank and a scuff on the tail"
+            if further:
+                self._resolve_once(further, start, end)
+                if further.targets:
+                    return made(further.targets, "forward", further)
         if subject:
-            return made(self._group(before), "selector" if subject[-1].how == "selector" else "subject", subject[-1])
+            return made(
+                self._group(before, said), "selector" if subject[-1].how == "selector" else "subject", subject[-1]
+            )
         pronoun = self.names.pronoun(clause, said.start)
         anaphor = (
             said.end + 1 < end
@@ -164,7 +172,7 @@ class Attacher:
         if not before and self._whole_side(start, said) and said.status != "said":
             return made([], "none")
         if before and not before[-1].other:
-            statement = made(self._they(clause, said, self._group(before)), "before", before[-1])
+            statement = made(self._they(clause, said, self._group(before, said)), "before", before[-1])
         elif before:
             statement = made([], "none")
         elif self.focus.targets:
@@ -205,15 +213,21 @@ class Attacher:
             i -= 1
         return start
 
-    def _group(self, mentions: list[Mention]) -> list[Target]:
-        """The last mention with those joined to it by "and" ("chain and sprockets")."""
+    def _group(self, mentions: list[Mention], said: Said) -> list[Target]:
+        """The last mention with those joined to it: "chain and sprockets", "tank, seat, panels, all clean"."""
+        rest = {self.doc[i].text for i in range(mentions[-1].end, max(mentions[-1].end, said.start))}
+        rest |= {self.doc[said.start].text}
+        every = bool(rest & {"all", "both"}) and not rest & {"but", "except"}
         group = [mentions[-1]]
         if group[0].how == "selector":
             return list(group[0].targets)
         for earlier in reversed(mentions[:-1]):
             gap = range(earlier.end, group[0].start)
-            glued = bool(len(gap)) and all(self.doc[i].text in ATTACH_GLUE for i in gap)
-            listed = not len(gap) and len(group) > 1 and self.clauses.before[group[0].start] == 1
+            words = [self.doc[i].text for i in gap]
+            joined = bool({"and", "or", "plus", "with", "also", "then"} & set(words))
+            glued = joined and all(word in ATTACH_GLUE for word in words)
+            short = all(word in ATTACH_SKIP for word in words)
+            listed = short and (len(group) > 1 or every) and self.clauses.before[earlier.end] == 1
             if not (glued or listed) or earlier.how != "named" or earlier.other:
                 break
             group.insert(0, earlier)

@@ -85,7 +85,13 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
         if before.said.kind == "defect" and before.said.status == "denied" and before.targets == statement.targets:
             return []
         stands = before.said.kind == "good" or before.said.status == "said"
-        if stands and not _akin(before, statement):
+        contrast = (
+            before.said.kind == "good"
+            and before.said.form in ("work", "works", "working", "all work")
+            and statement.how == "subject"
+            and statement.start == before.start
+        )  # "the horn works, but the left indicator doesn't"
+        if stands and not contrast and not _akin(before, statement):
             return []
         said = replace(
             before.said, start=at, end=statement.said.end, status="denied", tentative=False,

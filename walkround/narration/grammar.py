@@ -92,7 +92,7 @@ POLARITY_COPULAS = _words(
 )
 OWNER_PREPOSITIONS = _words("on of off in from over above round around under at inside behind for to out into")
 POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so")
-POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going get")
+POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going get has have had 've")
 POLARITY_INTENSIFIERS = _words(
     """
     very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably
@@ -105,6 +105,7 @@ POLARITY_GENERAL_VERBS = _words(
     split dent go
     """
 )
+ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")
 SIDES_BETWEEN = _words(
     """

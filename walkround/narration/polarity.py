@@ -189,6 +189,9 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
             continue  # "I don't know if that's a dent": doubted, not supposed
         said.status = "belief" if (s, e) in beliefs else "unreal"
         said.cues.append(("unreal.phrases", s, e))
+    if said.status == "said" and _is_supposed(doc, said, sentence, clauses):
+        said.status = "unreal"
+        said.cues.append(("if ... would", said.start - 1, said.end))
     if said.status == "said" and _is_general(doc, said):
         said.status = "unreal"
         said.cues.append(("these + verb", said.start - 1, said.end))
@@ -224,6 +227,13 @@ def _is_general(doc: Doc, said: Said) -> bool:
         and doc[said.start - 1].text in ("these", "these all")
         and doc[said.start].text in POLARITY_GENERAL_VERBS
     )
+
+
+def _is_supposed(doc: Doc, said: Said, sentence: tuple[int, int], clauses: Clauses) -> bool:
+    """ "If the shock was leaking I'd say so"."""
+    clause = clauses.span_of(said.start, 1)[0]
+    supposed = "if" in {doc[i].text for i in range(clause, min(clause + 2, said.start))}
+    return supposed and bool({"'d", "would"} & {doc[i].text for i in range(said.end, min(sentence[1], said.end + 6))})
 
 
 def _doubt(said: Said, start: int, sentence: tuple[int, int], terms: Terms, earlier: list[Term], doc: Doc) -> None:

@@ -6,7 +6,7 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import UNPLACED_BELOW, named_outright, sureness, trace
 from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_FOLLOWING
+from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_AMOUNTS, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
@@ -85,8 +85,10 @@ class RowMaker:
             if defect:
                 self._finding(statement, defect)
                 self.vague.update(id(row) for row in self.out.findings if row.at == said.start)
+            elif statement.targets:
+                self._unplaced(statement, "a good word is denied, without saying what is wrong", "mark")
             else:
-                self._pass(statement, "a good word denied, without saying what is wrong")
+                self._pass(statement, "a good word denied, of no part")
             return
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
@@ -118,7 +120,8 @@ class RowMaker:
     # --- defects ----------------------------------------------------------------------------------
     def _defect(self, statement: Statement, statements: list[Statement], index: int) -> None:
         said = statement.said
-        if said.generic and (said.status != "said" or self.lexicon.fold(said.form) in self.silent):
+        silent = self.lexicon.fold(said.form) in self.silent and not self._counted(said.start)
+        if said.generic and (said.status != "said" or silent):
             if said.status == "denied":
                 self._verdict(statement)
             return
@@ -159,6 +162,10 @@ class RowMaker:
             self._pass(statement, "speaks of a fault told before")
             return True
         return False
+
+    def _counted(self, start: int) -> bool:
+        """ "Deep grooves", "a bit of play": words that mean little alone, said to be there."""
+        return bool({self.doc[i].text for i in range(max(0, start - 3), start)} & ROWS_AMOUNTS)
 
     def _alternative(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """ "A crack or a mould mark": one fault, of which the narrator is not sure what it is."""

@@ -68,9 +68,9 @@ class TermFinder:
                 plural = False  # "the mirrors got a scratch": a lost apostrophe
             if entry.head and not (toks[end - 1].mark and (start == 0 or toks[start - 1].mark in (".", "?"))):
                 continue
-            stops = (".", "?", ",") if entry.kind in ("good", "defect") else (".", "?")
+            stops = (".", "?", ",")
             if any(t.mark in stops for t in toks[start : end - 1]):
-                continue  # no word runs over a full stop, no verdict over a comma
+                continue  # no name or verdict runs over a mark
             heard = " ".join(t.heard or doc[i].text for i, t in enumerate(toks[start:end], start))
             changed = any(t.heard for t in toks[start:end])
             found.append(
