@@ -12,6 +12,7 @@ from walkround.narration.joining import joined
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon, load_lexicon
 from walkround.narration.model import Reading
 from walkround.narration.reader import Reader
+from walkround.pictures.step import with_pictures
 from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
@@ -61,6 +62,7 @@ class Job:
     speech: SpeechOptions = field(default_factory=SpeechOptions)
     hotwords: bool = HOTWORDS_BY_DEFAULT
     replace_edits: bool = False
+    pictures: bool = True
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,8 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     folder.check(replace_edits=job.replace_edits)
     lexicon = load_lexicon(job.lexicon)
     film = hear(job, lexicon, progress)
-    heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)
+    given_lexicon = _seen_from(job.lexicon, job.out) if job.lexicon else None
+    heard = Heard(films=[film], lexicon=given_lexicon, pictures=job.pictures)
     return finish(folder, heard, lexicon, progress)
 
 
@@ -113,6 +116,8 @@ def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
     report, reading = assemble(heard, lexicon)
+    if heard.pictures:
+        report = with_pictures(report, heard, folder.path, progress)
     progress.stage("Writing the report")
     page = page_of(report, lexicon, heard.films[0].path)
     folder.write({HEARD: heard.to_json(), "report.json": report.to_json(), "report.html": page})

@@ -50,3 +50,10 @@ def speech_options(command: Callable[..., None]) -> Callable[..., None]:
     for option in reversed(_SPEECH_OPTIONS):
         command = option(command)
     return command
+
+
+def pictures_option(command: Callable[..., None]) -> Callable[..., None]:
+    """Add ``--pictures/--no-pictures`` to a command."""
+    return click.option("--pictures/--no-pictures", default=True, help="Make stills and clips of what was spoken of.")(
+        command
+    )

@@ -1,11 +1,12 @@
 """The commands that make a report."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
-from walkround.cli.options import FILE, plainly, speech_options
+from walkround.cli.options import FILE, pictures_option, plainly, speech_options
 from walkround.console import Console, explain_text, summary, summary_text
 from walkround.demo import run_demo
 from walkround.pipeline import Job, make_report
@@ -18,6 +19,7 @@ from walkround.speech.transcribe import SpeechOptions
 @click.option("--transcript", type=FILE, help="Words from SRT, WebVTT, whisper JSON, [m:ss] lines or plain text.")
 @click.option("--lexicon", type=FILE, help="A folder of your own words, laid over ours.")
 @speech_options
+@pictures_option
 @click.option("--replace-edits", is_flag=True, help="Write over files changed by hand (they are kept beside).")
 @click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
 @click.option("--explain", is_flag=True, help="Print why each row was read as it was.")
@@ -32,13 +34,14 @@ def report(
     compute_type: str,
     threads: int,
     hotwords: bool,
+    pictures: bool,
     replace_edits: bool,
     as_json: bool,
     explain: bool,
 ) -> None:
     """Make the condition report of VIDEO (or of a transcript alone)."""
     speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
-    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits)
+    job = Job(video, out, transcript, model, lexicon, speech, hotwords, replace_edits, pictures)
     _make(job, as_json=as_json, explain=explain)
 
 
@@ -51,14 +54,23 @@ def report(
     help="Folder for the demo's report.",
 )
 @speech_options
+@pictures_option
 @click.option("--json", "as_json", is_flag=True, help="Print the record's path and a summary as JSON.")
 @plainly
 def demo(
-    out: Path, model: str | None, device: str, compute_type: str, threads: int, hotwords: bool, as_json: bool
+    out: Path,
+    model: str | None,
+    device: str,
+    compute_type: str,
+    threads: int,
+    hotwords: bool,
+    pictures: bool,
+    as_json: bool,
 ) -> None:
     """Make the report of the demo bike: an invented motorcycle, filmed and spoken by this project."""
     speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
-    _make(run_demo(out, model, speech, hotwords), as_json=as_json)
+    job = replace(run_demo(out, model, speech, hotwords), pictures=pictures)
+    _make(job, as_json=as_json)
 
 
 def _make(job: Job, *, as_json: bool, explain: bool = False) -> None:

@@ -37,6 +37,7 @@ class Heard(_Row):
     schema_version: str = SCHEMA_VERSION
     films: list[Film]
     given: dict[str, r.Fact] = {}  #: what a person supplied: kind, make, year, ...
+    pictures: bool = True  #: whether stills and clips are made of the films
     lexicon: str | None = None  #: the dealer's own lexicon folder, seen from the walk-round's folder
 
     def to_json(self) -> str:
