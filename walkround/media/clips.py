@@ -16,6 +16,7 @@ SHORTEST, LONGEST = 4.0, 8.0  #: seconds of a clip
 BEFORE, AFTER = 1.0, 1.5  #: seconds around the words
 _COPY_BYTES = 10_000_000  #: a larger clip is made anew: it is for a phone
 _LONG_SIDE = 1280  #: pixels of a clip made anew
+_FROM, _TO = "the-film", "the-clip"
 _COPY_CODECS = frozenset({"h264"})  #: what every browser plays
 _COPY_PIXELS = frozenset({"yuv420p", "yuvj420p"})
 
@@ -93,30 +94,31 @@ class _Unreadable(Exception):
     pass
 
 
-def _command(source: Source, cut: Cut, beside: Path) -> Any:
-    # A keyframe is found from a little behind it; "file:" keeps a name from being taken for a protocol.
+def _command(source: Source, cut: Cut, beside: Path) -> list[str]:
+    # A keyframe is found from a little behind it.
     start = source.offset + cut.start + (0.002 if cut.copied else 0.0)
-    taken = ffmpeg.input(
-        f"file:{source.path.absolute()}", ss=f"{max(0.0, start):.3f}", t=f"{cut.end - cut.start:.3f}",
-        protocol_whitelist="file",
-    )  # fmt: skip
+    taken = ffmpeg.input(_FROM, ss=f"{max(0.0, start):.3f}", t=f"{cut.end - cut.start:.3f}", protocol_whitelist="file")
     how: dict[str, Any] = {"c:v": "copy"}
     if not cut.copied:
-        side = _LONG_SIDE
+        share = f"min(1,{_LONG_SIDE}/max(iw,ih))"
         how = {
             "c:v": "libx264", "preset": "veryfast", "crf": 26, "pix_fmt": "yuv420p", "fpsmax": 30,
-            "vf": f"scale='trunc(min(1,{side}/max(iw,ih))*iw/2)*2':'trunc(min(1,{side}/max(iw,ih))*ih/2)*2'",
+            "vf": f"scale='max(2,trunc({share}*iw/2)*2)':'max(2,trunc({share}*ih/2)*2)'",
         }  # fmt: skip
-    return ffmpeg.output(
-        taken, str(beside.absolute()), **how, **{"c:a": "aac", "b:a": "96k", "ac": 1}, sn=None, dn=None,
+    made = ffmpeg.output(
+        taken, _TO, **how, **{"c:a": "aac", "b:a": "96k", "ac": 1}, sn=None, dn=None,
         map_metadata=-1, map_chapters=-1, movflags="+faststart", fflags="+bitexact", f="mp4",
         **{"flags:v": "+bitexact", "flags:a": "+bitexact"},
     ).global_args("-nostdin", "-hide_banner", "-loglevel", "error").overwrite_output()  # fmt: skip
+    # The names are put in last: ffmpeg-python cannot take one that is not UTF-8. "file:" keeps a name from being
+    # taken for a protocol.
+    names = {_FROM: f"file:{source.path.absolute()}", _TO: f"file:{beside.absolute()}"}
+    return [names.get(word, word) for word in ffmpeg.compile(made, cmd=ffmpeg_path())]
 
 
-def _run(command: Any, target: Path) -> bool:
+def _run(command: list[str], target: Path) -> bool:
     try:
-        ran = subprocess.run(ffmpeg.compile(command, cmd=ffmpeg_path()), capture_output=True, check=False)
+        ran = subprocess.run(command, capture_output=True, check=False)
     except OSError as error:
         raise MediaError(f"ffmpeg cannot be started ({error.strerror}); install it, or add --no-pictures.") from None
     said = ran.stderr.decode("utf-8", "replace")

@@ -13,7 +13,9 @@ ALTERNATIVES = 2
 _APART = 0.6  #: seconds between two pictures of the same row
 _GRACE = (0.5, 1.0)  #: seconds before and after the words in which a good view still shows what was said
 _SHOWN = 0.4  #: seconds of good view in one piece that show something
-_A_SECOND = 0.07  #: what a second away from the words takes off, of 1
+_A_SECOND = 0.25  #: what a second away from the words takes off, of 1
+_EARLY = 0.05  #: what each second before the middle of the words takes off
+_SHARP_ROOT = 0.25
 _ANOTHER_PART = 0.3  #: what is taken off a picture taken while another part was spoken of
 _NOTHING = frozenset({"black", "covered", "no picture"})  #: such a picture is not worth showing at all
 
@@ -83,13 +85,17 @@ def _bounds(want: Want, others: Sequence[Want]) -> tuple[float, float]:
 
 
 def _score(view: View, sharpest: float, want: Want, lower: float, upper: float) -> float:
-    sharp = math.sqrt(view.sharp / sharpest)
+    # A root, since how much drawing there is to see differs between a whole bike and one panel of it.
+    sharp = (view.sharp / sharpest) ** _SHARP_ROOT * (1.0 - 0.5 * view.blur)
     lit = 1.0 - min(1.0, 2 * view.clipped) * 0.5
     steady = math.exp(-(view.speed or 0.0) / 0.4)
     away = max(0.0, want.start - view.time, view.time - want.end)
-    away_cost = 0.0 if want.estimated else _A_SECOND * away
+    if want.estimated:
+        return sharp * lit * steady
     elsewhere = _ANOTHER_PART if not lower - 0.2 <= view.time <= upper + 0.2 else 0.0
-    return sharp * lit * steady - away_cost - elsewhere
+    # Early in the words the camera is often still on its way from the part before.
+    early = max(0.0, (want.start + want.end) / 2 - max(view.time, want.start)) * _EARLY
+    return sharp * lit * steady - _A_SECOND * away - elsewhere - early
 
 
 def _in(time: float, poor: Sequence[Poor]) -> bool:
