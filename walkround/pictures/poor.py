@@ -23,7 +23,7 @@ CLAUSES = {
     "no picture": "there was no picture",
 }
 
-_BLACK = 24.0  #: nothing is lighter than this grey level
+_BLACK = 12.0  #: nothing is lighter than this grey level
 _DARK_HIGH, _DARK_MEAN = 58.0, 36.0  #: too dark: 95 in 100 blocks and the mean lie below
 _BRIGHT_LOW = 235.0  #: too bright: 95 in 100 blocks lie above
 _FLAT = 0.42  #: covered: all blocks lie this close together, as a share of their mean
