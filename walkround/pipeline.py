@@ -172,6 +172,7 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
         safety_parts={part.id for part in lexicon.parts.values() if part.safety},
         defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
         video_href=video_href,
+        places=lexicon.trees["places.toml"],
     )
 
 

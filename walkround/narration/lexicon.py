@@ -26,6 +26,7 @@ FILES = (
     "measures.toml",
     "sounds.toml",
     "hotwords.toml",
+    "places.toml",
 )
 GROUPS = (
     "front",

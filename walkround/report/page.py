@@ -12,13 +12,15 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
-from typing import Final
+from typing import Any, Final
 from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from walkround.report.diagram import diagram
 from walkround.report.record import Fact, Finding, Media, Report, SegmentRow, WordRow
+from walkround.report.timeline import timelines
 from walkround.timecode import clock
 
 #: Words below this probability are marked in the transcript. Our own choice, no source.
@@ -250,13 +252,15 @@ def render_page(
     defect_names: Mapping[str, str],
     safety_parts: Collection[str],
     video_href: str | None,
+    places: Mapping[str, Any] | None = None,
 ) -> str:
     """The report as one HTML page, with its style and script inside it.
 
     ``video_href`` is the path from the page to the video, not yet percent-encoded; None means that there is
     no video to play and the page says so. ``safety_parts`` are the ids of parts on which a rider's safety hangs:
     the page cautions where a fault of one was spoken of, or nothing was said of one. The three name tables map
-    ids of the lexicon to plain words; an id without a name is shown as its own words.
+    ids of the lexicon to plain words; an id without a name is shown as its own words. ``places`` says where parts are
+    on the drawing (lexicon/places.toml).
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
@@ -299,6 +303,8 @@ def render_page(
             video=path_href(video_href) if video_href is not None else None,
             frame=_frame(report.media),
             with_stills=any(line.row.still for line in [*findings, *unplaced]),
+            timelines=timelines(report, findings),
+            diagram=diagram(findings, places or {}),
             style=style,
             script=script,
             style_source=style_source,
