@@ -81,7 +81,8 @@ class Camera:
         if kind == "black":
             pixels = pixels * 0.0 + 1.0
         if kind == "covered":
-            pixels = pixels * 0.0 + np.array([70 + 60 * hard, 42, 30]) + np.linspace(0, 14, pixels.shape[1])[None, :, None]
+            glow = np.linspace(0, 14, pixels.shape[1])[None, :, None]
+            pixels = pixels * 0.0 + np.array([70 + 60 * hard, 42, 30]) + glow
         noise = self._rng.normal(0, 1.6, pixels.shape[:2])[..., None]
         self._held = np.clip(pixels + noise, 0, 255).astype(np.uint8)
         return self._held
@@ -96,7 +97,8 @@ class Camera:
         # The shutter is open for 1/60 s: movement smears.
         total = np.asarray(still, np.float32)
         for dx, dy in moved:
-            part = self._wall.resize(self._size, Image.Resampling.BILINEAR, box=(x - dx, y - dy, x - dx + 760, y - dy + 428))
+            smear = (x - dx, y - dy, x - dx + 760, y - dy + 428)
+            part = self._wall.resize(self._size, Image.Resampling.BILINEAR, box=smear)
             total = total + np.asarray(part, np.float32)
         return Image.fromarray((total / 5).astype(np.uint8))
 

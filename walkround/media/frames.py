@@ -137,7 +137,9 @@ class PictureTrack:
                 yield from self._within(stream, packet, key, end)
             yield from self._within(stream, None, key, end)
 
-    def _within(self, stream: av.VideoStream, packet: av.Packet | None, key: int, end: int) -> Iterator[Picture]:
+    def _within(
+        self, stream: av.VideoStream, packet: "av.Packet[av.VideoStream] | None", key: int, end: int
+    ) -> Iterator[Picture]:
         return (p for p in self._decode(stream, packet) if key <= p.pts < end)
 
     def _rewound(self, *, quick: bool) -> av.VideoStream:
@@ -151,7 +153,7 @@ class PictureTrack:
     def _time(self, pts: int) -> float:
         return (pts - self.zero) * self.unit
 
-    def _demux(self, container: InputContainer, stream: av.VideoStream) -> Iterator[av.Packet]:
+    def _demux(self, container: InputContainer, stream: av.VideoStream) -> "Iterator[av.Packet[av.VideoStream]]":
         packets = container.demux(stream)
         while True:
             try:
@@ -164,7 +166,7 @@ class PictureTrack:
             if packet.pts is not None and packet.size:
                 yield packet
 
-    def _decode(self, stream: av.VideoStream, packet: av.Packet | None) -> Iterator[Picture]:
+    def _decode(self, stream: av.VideoStream, packet: "av.Packet[av.VideoStream] | None") -> Iterator[Picture]:
         try:
             frames = stream.codec_context.decode(packet)
         except FFmpegError:

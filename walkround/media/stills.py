@@ -22,9 +22,7 @@ _BT709, _BT601 = 1, (5, 6)
 Pixels = NDArray[np.uint8]
 
 
-def pictures_at(
-    track: PictureTrack, wanted: Iterable[int], keys: Sequence[int]
-) -> Iterator[tuple[int, av.VideoFrame]]:
+def pictures_at(track: PictureTrack, wanted: Iterable[int], keys: Sequence[int]) -> Iterator[tuple[int, av.VideoFrame]]:
     """The pictures with these pts, in order of pts; one that cannot be decoded is left out.
 
     ``keys`` are the pts of the keyframes, in order. Each stretch between keyframes is decoded once at most.

@@ -11,6 +11,7 @@ buyer sees on a phone, and cheap at any resolution. The measures are named ones:
 * ``change``: the mean difference between two pictures, block by block, in grey levels.
 """
 
+import math
 from dataclasses import asdict, dataclass, fields
 from typing import Any
 
@@ -59,8 +60,7 @@ def grey(frame: av.VideoFrame) -> Grey:
     share = min(1.0, WIDTH / max(frame.width, frame.height))
     width, height = (max(2 * _BLOCK, round(side * share)) for side in (frame.width, frame.height))
     small = frame.reformat(width=width, height=height, format="gray", interpolation="AREA")
-    made: Grey = small.to_ndarray()
-    return made
+    return small.to_ndarray().astype(np.uint8, copy=False)
 
 
 def blocks(picture: Grey) -> Plane:
@@ -160,7 +160,8 @@ def speed(first: Grey, second: Grey, seconds: float) -> float | None:
     across, down, sure = shift(first, second)
     if sure < _SURE:
         return None
-    return float(np.hypot(across, down)) / max(first.shape) / seconds
+    long_side: int = max(first.shape)
+    return math.hypot(across, down) / (long_side * seconds)
 
 
 @dataclass(slots=True)

@@ -11,6 +11,7 @@ BEFORE, AFTER = 2.5, 3.5  #: seconds around the words in which a picture is soug
 ESTIMATED = 6.0  #: more on either side, where the times of the words are estimates
 ALTERNATIVES = 2
 _APART = 0.6  #: seconds between two pictures of the same row
+_MARGIN = 0.2  #: seconds kept from a poor view, whose bounds are not known to the picture
 _GRACE = (0.5, 1.0)  #: seconds before and after the words in which a good view still shows what was said
 _SHOWN = 0.4  #: seconds of good view in one piece that show something
 _A_SECOND = 0.25  #: what a second away from the words takes off, of 1
@@ -51,8 +52,12 @@ def choose(want: Want, views: Sequence[View], why: Sequence[str | None], poor: S
     """Choose for one row. ``why`` has the reason against each view; ``others`` are all rows of the film."""
     begin, end = want.window()
     near = [(v, w) for v, w in zip(views, why, strict=True) if begin <= v.time <= end]
-    good = [v for v, w in near if w is None and not _in(v.time, poor)]
-    usable = good or [v for v, w in near if w not in _NOTHING]
+    good = [v for v, w in near if w is None]
+    usable = (
+        [v for v in good if not _in(v.time, poor, _MARGIN)]
+        or [v for v in good if not _in(v.time, poor)]
+        or [v for v, w in near if w not in _NOTHING]
+    )
     sharpest = max((v.sharp for v in usable), default=1.0) or 1.0
     lower, upper = _bounds(want, others)
     scored = sorted(usable, key=lambda v: (-_score(v, sharpest, want, lower, upper), v.time))
@@ -86,7 +91,7 @@ def _bounds(want: Want, others: Sequence[Want]) -> tuple[float, float]:
 
 def _score(view: View, sharpest: float, want: Want, lower: float, upper: float) -> float:
     # A root, since how much drawing there is to see differs between a whole bike and one panel of it.
-    sharp = (view.sharp / sharpest) ** _SHARP_ROOT * (1.0 - 0.5 * view.blur)
+    sharp = math.pow(view.sharp / sharpest, _SHARP_ROOT) * (1.0 - 0.5 * view.blur)
     lit = 1.0 - min(1.0, 2 * view.clipped) * 0.5
     steady = math.exp(-(view.speed or 0.0) / 0.4)
     away = max(0.0, want.start - view.time, view.time - want.end)
@@ -98,5 +103,5 @@ def _score(view: View, sharpest: float, want: Want, lower: float, upper: float) 
     return sharp * lit * steady - _A_SECOND * away - elsewhere - early
 
 
-def _in(time: float, poor: Sequence[Poor]) -> bool:
-    return any(p.start <= time < p.end for p in poor)
+def _in(time: float, poor: Sequence[Poor], margin: float = 0.0) -> bool:
+    return any(p.start - margin <= time < p.end + margin for p in poor)

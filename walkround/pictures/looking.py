@@ -21,6 +21,7 @@ from walkround.pictures.poor import reasons, usual_sharpness
 BUDGET_SHARE, BUDGET_PIXELS = 0.1, 1.0e9
 SAMPLE_SECONDS = 0.12  #: in a close look, a picture is measured this often
 _ENOUGH = 2  #: good pictures near the words that spare a row a close look
+_VERY_ODD = 8.0
 _ODD = 3.0  #: packets of a stretch are odd where they differ from the film's usual by this factor
 _BIN = 0.4  #: seconds over which packet sizes are summed
 Span = tuple[int, int]
@@ -65,7 +66,8 @@ def look(path: Path, wants: Sequence[Want], kept: Looked | None = None,
 
 def _glance(track: PictureTrack, done: Callable[[float], None]) -> Looked:
     packets = Packets(track.unit, track.zero)
-    eye, views = Eye(), []
+    eye = Eye()
+    views: list[View] = []
     first: Picture | None = None
     for picture in track.glance(packets):
         done(picture.time)
@@ -124,14 +126,15 @@ def _hungry(seen: Looked, wants: Sequence[Want]) -> list[Span]:
 
 
 def _doubtful(seen: Looked, wants: Sequence[Want]) -> list[Span]:
-    """Stretches where the view turns, or of odd packets; the oddest first."""
+    """Stretches of very odd packets, then those where the view turns, then those of odd packets."""
     why = reasons(seen.views, usual_sharpness(seen.views))
     turns: set[Span] = set()
     for i in range(1, len(seen.views)):
         if why[i] != why[i - 1]:
             turns.update(_overlapping(seen, seen.views[i - 1].time, seen.views[i].time))
-    odd = [(o, s) for o, s in zip(seen.oddness, seen.stretches(), strict=True) if o >= _ODD and s not in turns]
-    return sorted(turns) + [s for _, s in sorted(odd, key=lambda each: (-each[0], each[1]))]
+    odd = sorted(zip(seen.oddness, seen.stretches(), strict=True), key=lambda each: (-each[0], each[1]))
+    ordered = [s for o, s in odd if o >= _VERY_ODD] + sorted(turns) + [s for o, s in odd if o >= _ODD]
+    return list(dict.fromkeys(ordered))
 
 
 def _near(seen: Looked, wants: Sequence[Want]) -> list[Span]:
@@ -177,7 +180,8 @@ def _runs(spans: list[Span]) -> list[Span]:
 
 
 def _measured(track: PictureTrack, begin: int, end: int) -> list[View]:
-    eye, views = Eye(), []
+    eye = Eye()
+    views: list[View] = []
     before: Picture | None = None
     for picture in track.every(begin, end):
         if picture.damaged:

@@ -1,6 +1,6 @@
 """The step from a record without pictures to one with them: stills, clips, poor views, what was not shown."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
@@ -100,8 +100,8 @@ def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looke
 
 
 def _stills(folder: Path, sha: str, rotation: int, track: PictureTrack, looked: Looked,
-            choices: "Sequence[Choice] | object") -> dict[int, str]:  # fmt: skip
-    views = {v.pts: v for c in choices for v in c.views}  # type: ignore[attr-defined]
+            choices: Iterable[Choice]) -> dict[int, str]:  # fmt: skip
+    views = {v.pts: v for c in choices for v in c.views}
     names = {pts: f"{STILLS}/{sha[:8]}-{round(v.time * 1000):08}.jpg" for pts, v in views.items()}
     missing = [pts for pts, name in names.items() if not (folder / name).is_file()]
     for pts, frame in pictures_at(track, missing, looked.keys):

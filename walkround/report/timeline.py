@@ -99,9 +99,7 @@ def _timeline(report: Report, lines: Sequence[Numbered], source: int, duration: 
         height = HEAD + max(1, rows) * ROW
         lanes.append(Lane(group, y, height, _bars(spoken[group], duration), marks))
         y += height + GAP
-    shades = [
-        Shade(_bar(view.start, view.end, duration), view) for view in report.poor_views if view.source == source
-    ]
+    shades = [Shade(_bar(view.start, view.end, duration), view) for view in report.poor_views if view.source == source]
     return Timeline(source, duration, y, lanes, shades, _ticks(duration))
 
 
