@@ -5,7 +5,7 @@ unit (``pts``), never by its number: phones vary their rate, and damaged files l
 """
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,8 +19,6 @@ from numpy.typing import NDArray
 from walkround.errors import MediaError, shown
 from walkround.media.probe import open_media, start_of, video_stream
 
-#: At most one glance in this many seconds, however close the keyframes stand.
-GLANCE_SPACING = 0.8
 #: A decoder with a thread a core on a large machine would hold that many more pictures in memory.
 _THREADS_AT_MOST = 4
 
@@ -85,10 +83,11 @@ class PictureTrack:
     def __exit__(self, *_: object) -> None:
         self._container.close()
 
-    def glance(self, packets: Packets) -> Iterator[Picture]:
+    def glance(self, packets: Packets, spacing: Callable[[float], float]) -> Iterator[Picture]:
         """A picture at each keyframe and the next one that follows it: two for each stretch, in one pass.
 
-        ``packets`` is filled on the way. The second picture hangs on the first alone, so that nothing between
+        ``packets`` is filled on the way. ``spacing`` says for a time how many seconds after the glance before it is
+        worth another one; keyframes that come sooner are passed over. The second picture hangs on the first alone, so that nothing between
         has to be decoded; the pair shows how fast the camera moves.
         """
         stream = self._rewound(quick=True)
@@ -100,7 +99,7 @@ class PictureTrack:
             packets.sizes.append(packet.size)
             packets.keys.append(packet.is_keyframe)
             time = self._time(packet.pts)
-            if packet.is_keyframe and time - last >= GLANCE_SPACING:
+            if packet.is_keyframe and time - last >= spacing(time):
                 last, owed, key = time, True, packet.pts
             elif owed and packet.pts > key:
                 # Those between keyframe and this one in the file may lean on pictures that were not decoded.
@@ -189,4 +188,4 @@ def _prepare(stream: av.VideoStream, *, quick: bool) -> None:
     context.thread_count = min(_THREADS_AT_MOST, os.cpu_count() or 1)
     if quick:
         context.skip_frame = "NONREF"
-        context.options = {"skip_loop_filter": "noref"}
+        context.options = {"skip_loop_filter": "all"}

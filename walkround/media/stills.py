@@ -57,7 +57,7 @@ def upright(frame: av.VideoFrame, rotation: int, longest: int = LONGEST_SIDE) ->
 def jpeg(pixels: Pixels) -> bytes:
     """The picture as JPEG; the same bytes each time."""
     buffer = io.BytesIO()
-    Image.fromarray(pixels).save(buffer, "JPEG", quality=QUALITY, optimize=True)
+    Image.fromarray(pixels).save(buffer, "JPEG", quality=QUALITY)
     return buffer.getvalue()
 
 

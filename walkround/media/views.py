@@ -96,21 +96,25 @@ def blur_effect(picture: Grey) -> float:
 
 def _blur_along(p: Plane) -> float:
     half = _BLUR_TAPS // 2
-    padded = np.pad(p, ((half, half), (0, 0)), mode="symmetric")
-    total = np.cumsum(np.vstack([np.zeros((1, p.shape[1]), np.float32), padded]), axis=0, dtype=np.float64)
-    soft = ((total[_BLUR_TAPS:] - total[:-_BLUR_TAPS]) / _BLUR_TAPS).astype(np.float32)
+    padded = np.pad(p, ((half + 1, half), (0, 0)), mode="symmetric")
+    padded[0] = 0
+    total = np.cumsum(padded, axis=0, dtype=np.float32)
+    soft = (total[_BLUR_TAPS:] - total[:-_BLUR_TAPS]) * np.float32(1 / _BLUR_TAPS)
     sharp, blurred = _edges(p), _edges(soft)
     before = float(sharp.sum())
     if before <= 0:
         return 1.0
-    lost = float(np.maximum(0, sharp - blurred).sum())
+    np.subtract(sharp, blurred, out=sharp)
+    lost = float(np.maximum(sharp, 0, out=sharp).sum())
     return (before - lost) / before
 
 
 def _edges(p: Plane) -> Plane:
     down = p[2:] - p[:-2]
-    made: Plane = np.abs(down[:, :-2] + 2 * down[:, 1:-1] + down[:, 2:])
-    return made
+    made = down[:, :-2] + down[:, 2:]
+    made += down[:, 1:-1]
+    made += down[:, 1:-1]
+    return np.abs(made, out=made)
 
 
 def shift(first: Grey, second: Grey) -> tuple[float, float, float]:

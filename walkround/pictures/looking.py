@@ -18,8 +18,10 @@ from walkround.pictures.choose import Want
 from walkround.pictures.poor import reasons, usual_sharpness
 
 #: Pixels that may be decoded for close looks beyond the rows' need: a share of the film's, but at least so many.
-BUDGET_SHARE, BUDGET_PIXELS = 0.1, 1.0e9
+BUDGET_SHARE, BUDGET_PIXELS = 0.06, 1.0e9
 SAMPLE_SECONDS = 0.12  #: in a close look, a picture is measured this often
+#: Seconds between two glances near rows and elsewhere: keyframes are the dearest pictures to decode.
+GLANCE_NEAR, GLANCE_ELSEWHERE = 0.8, 1.8
 _ENOUGH = 2  #: good pictures near the words that spare a row a close look
 _VERY_ODD = 8.0
 _ODD = 3.0  #: packets of a stretch are odd where they differ from the film's usual by this factor
@@ -56,7 +58,7 @@ def look(path: Path, wants: Sequence[Want], kept: Looked | None = None,
          done: Callable[[float], None] = lambda _: None) -> Looked:  # fmt: skip
     """See enough of a film to choose pictures for the rows. ``kept`` is what was seen before. Raises MediaError."""
     with PictureTrack(path) as track:
-        seen = kept or _glance(track, done)
+        seen = kept or _glance(track, wants, done)
         for wanted, spends in ((_hungry, False), (_doubtful, True), (_near, True), (_all, True)):
             spans = [s for s in wanted(seen, wants) if s not in set(seen.spans)]
             _look_closely(track, seen, _affordable(seen, spans) if spends else spans)
@@ -64,12 +66,17 @@ def look(path: Path, wants: Sequence[Want], kept: Looked | None = None,
     return seen
 
 
-def _glance(track: PictureTrack, done: Callable[[float], None]) -> Looked:
+def _glance(track: PictureTrack, wants: Sequence[Want], done: Callable[[float], None]) -> Looked:
     packets = Packets(track.unit, track.zero)
+    windows = [(w.start - 1.0, w.end + 2.0) for w in wants]
+
+    def spacing(time: float) -> float:
+        return GLANCE_NEAR if any(begin <= time <= end for begin, end in windows) else GLANCE_ELSEWHERE
+
     eye = Eye()
     views: list[View] = []
     first: Picture | None = None
-    for picture in track.glance(packets):
+    for picture in track.glance(packets, spacing):
         done(picture.time)
         if picture.damaged:
             first = None
