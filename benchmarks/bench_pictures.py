@@ -15,8 +15,7 @@ import tempfile
 import time
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "tests"))
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests"))
 
 from pictures.filming import Fault, write_film
 
@@ -29,6 +28,7 @@ from walkround.report.heard import Film, Heard, media_row, transcript_row
 from walkround.speech.imported import read_transcript
 from walkround.timecode import clock
 
+ROOT = Path(__file__).resolve().parents[1]
 PIECE = 20.0  #: seconds that are rendered, and then repeated
 PARTS = (
     "windscreen", "headlight", "front mudguard", "radiator", "left mirror", "right mirror", "clutch lever", "fuel tank",
@@ -56,8 +56,8 @@ def make_film(folder: Path, name: str, minutes: float) -> Path:
     how = [word for key_, value in ({"preset": "veryfast"} | options).items() for word in (f"-{key_}", value)]
     quiet = [ffmpeg_path(), "-v", "error", "-y"]
     subprocess.run(
-        [*quiet, "-i", str(small), "-vf", f"scale={size[0]}:{size[1]}:flags=bicubic,noise=alls=6:allf=t", "-r", str(rate),
-         "-c:v", codec, "-pix_fmt", pixels, "-g", str(round(key * rate)), "-sc_threshold", "0", *how,
+        [*quiet, "-i", str(small), "-vf", f"scale={size[0]}:{size[1]}:flags=bicubic,noise=alls=6:allf=t",
+         "-r", str(rate), "-c:v", codec, "-pix_fmt", pixels, "-g", str(round(key * rate)), "-sc_threshold", "0", *how,
          *(["-x265-params", "log-level=error"] if codec == "libx265" else []), str(piece)],
         check=True,
     )  # fmt: skip
@@ -115,8 +115,8 @@ def main() -> None:
             took, peak, before = (float(v) for v in told[:3])
             print(
                 f"{name}: {media.duration:.0f} s, {film.stat().st_size / media.duration * 8e-6:.1f} Mbit/s, {findings} "
-                f"findings; {told[3]} stills, {told[4]} clips; ffmpeg decodes in {decode:.1f} s, pictures take {took:.1f} s, "
-                f"ratio {took / decode:.2f}; memory {peak:.0f} MB (of which {before:.0f} MB before)",
+                f"findings; {told[3]} stills, {told[4]} clips; ffmpeg decodes in {decode:.1f} s, pictures take "
+                f"{took:.1f} s, ratio {took / decode:.2f}; memory {peak:.0f} MB (of which {before:.0f} MB before)",
                 flush=True,
             )
 

@@ -38,11 +38,12 @@ class Truth:
         return self.found / max(1, self.found + self.false)
 
 
-def rows(seed: int, seconds: float) -> list[Want]:
-    """Words of 1 to 3 s, spread over the film without regard to the faults."""
+def rows(seed: int, seconds: float, faults: list[Fault]) -> list[Want]:
+    """Words of 1 to 3 s, spread over the film without regard to the faults, and some in the midst of long faults."""
     rng = np.random.default_rng(seed + 100)
-    starts = np.sort(rng.uniform(1, seconds - 4, 18))
-    return [Want(f"f{n}", 0, float(s), float(s + rng.uniform(1, 3)), "part") for n, s in enumerate(starts)]
+    spans = [(s, s + rng.uniform(1, 3)) for s in np.sort(rng.uniform(1, seconds - 4, 18))]
+    spans += [(f.start + 0.7, f.end - 1.2) for f in faults if f.end - f.start > 2.4]
+    return [Want(f"f{n}", 0, float(a), float(b), "part") for n, (a, b) in enumerate(spans)]
 
 
 def is_poor(faults: list[Fault], at: float) -> bool:
@@ -83,7 +84,7 @@ def main() -> None:
         for seed in range(films):
             faults = plan_faults(seed, seconds)
             path = write_film(Path(folder) / f"{seed}.mp4", seconds, faults, seed=seed, key=25 if seed % 2 else 60)
-            judge(truth, path, faults, rows(seed, seconds), seconds)
+            judge(truth, path, faults, rows(seed, seconds, faults), seconds)
     right = sum(a == b for a, b in truth.named)
     print(f"poor views at {STEP} s: precision {truth.precision():.3f}, recall {truth.recall():.3f}")
     print(f"reason named right: {right} of {len(truth.named)} = {right / len(truth.named):.3f}")

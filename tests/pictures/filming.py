@@ -7,6 +7,7 @@ and coarse drawing in every picture. The camera sways like a hand; the picture h
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 
 import av
@@ -26,6 +27,7 @@ class Fault:
     kind: str
 
 
+@cache
 def draw_wall(seed: int) -> Image.Image:
     """A wall full of things, the same for the same seed."""
     rng = np.random.default_rng(seed)

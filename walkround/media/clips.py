@@ -32,16 +32,19 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """A film that clips are cut from. ``offset`` is the start of the video on the file's own clock, seconds after
-    the file's beginning; ``rate`` is bytes a second."""
+    """A film that clips are cut from. ``offset``: seconds from the beginning of the file to that of the video."""
 
     path: Path
     duration: float
     keys: tuple[float, ...]  #: seconds of the keyframes
     codec: str
     pixels: str | None
-    rate: float
     offset: float = 0.0
+
+    def rate(self) -> float:
+        """Bytes a second; none where the file cannot be found any more."""
+        size = self.path.stat().st_size if self.path.is_file() else 0
+        return size / self.duration if self.duration else float(size)
 
     def may_copy(self) -> bool:
         """Whether its pictures play everywhere as they are."""
@@ -56,7 +59,7 @@ def plan_cut(source: Source, start: float, end: float) -> Cut:
         key = source.keys[at] if at >= 0 else None
         if key is not None and min(end + 0.25, stop) - key <= LONGEST:
             copied = Cut(key, min(max(stop, key + SHORTEST), key + LONGEST, source.duration), copied=True)
-            if (copied.end - copied.start) * source.rate <= _COPY_BYTES:
+            if (copied.end - copied.start) * source.rate() <= _COPY_BYTES:
                 return copied
     return Cut(round(begin, 3), round(stop, 3), copied=False)
 

@@ -87,8 +87,8 @@ class PictureTrack:
         """A picture at each keyframe and the next one that follows it: two for each stretch, in one pass.
 
         ``packets`` is filled on the way. ``spacing`` says for a time how many seconds after the glance before it is
-        worth another one; keyframes that come sooner are passed over. The second picture hangs on the first alone, so that nothing between
-        has to be decoded; the pair shows how fast the camera moves.
+        worth another one; keyframes that come sooner are passed over. The second picture hangs on the first alone,
+        so that nothing between has to be decoded; the pair shows how fast the camera moves.
         """
         stream = self._rewound(quick=True)
         last, owed = -np.inf, False

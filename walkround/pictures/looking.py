@@ -37,17 +37,25 @@ class Looked:
     zero: int
     width: int
     height: int
+    codec: str
+    pixels: str | None
+    offset: float  #: seconds from the beginning of the file on its own clock to the start of the video
     picture_end: float  #: seconds at which the last picture ends
     keys: list[int]  #: pts of the keyframes
     counts: list[int]  #: pictures in each stretch
     oddness: list[float]  #: by which factor each stretch's packets differ from the usual
     views: list[View] = field(default_factory=list)
     spans: list[Span] = field(default_factory=list)
+    asked: list[list[float]] = field(default_factory=list)  #: start and end of the rows that it was looked at for
     bad: list[float] = field(default_factory=list)  #: seconds near which something could not be decoded
 
     def stretches(self) -> list[Span]:
         """From each keyframe to the next; the last one is open."""
         return list(zip(self.keys, [*self.keys[1:], 1 << 62], strict=True))
+
+    def note_bad(self, times: Iterable[float]) -> None:
+        """Remember where something could not be decoded."""
+        self.bad = sorted({*self.bad, *(round(t, 2) for t in times)})
 
     def time(self, pts: int) -> float:
         """Seconds from the start of the video."""
@@ -56,13 +64,20 @@ class Looked:
 
 def look(path: Path, wants: Sequence[Want], kept: Looked | None = None,
          done: Callable[[float], None] = lambda _: None) -> Looked:  # fmt: skip
-    """See enough of a film to choose pictures for the rows. ``kept`` is what was seen before. Raises MediaError."""
+    """See enough of a film to choose pictures for the rows. Raises MediaError.
+
+    ``kept`` is what was seen before; where it was for the same rows the film is not opened.
+    """
+    asked = [[w.start, w.end] for w in wants]
+    if kept is not None and kept.asked == asked:
+        return kept
     with PictureTrack(path) as track:
         seen = kept or _glance(track, wants, done)
         for wanted, spends in ((_hungry, False), (_doubtful, True), (_near, True), (_all, True)):
             spans = [s for s in wanted(seen, wants) if s not in set(seen.spans)]
             _look_closely(track, seen, _affordable(seen, spans) if spends else spans)
-        seen.bad = sorted({*seen.bad, *(round(t, 2) for t in track.bad)})
+        seen.note_bad(track.bad)
+    seen.asked = asked
     return seen
 
 
@@ -95,7 +110,8 @@ def _glance(track: PictureTrack, wants: Sequence[Want], done: Callable[[float], 
     order = np.searchsorted(keys, np.array(packets.pts), side="right") - 1
     counts = np.bincount(np.maximum(order, 0), minlength=len(keys))
     return Looked(
-        track.unit, track.zero, track.width, track.height,
+        track.unit, track.zero, track.width, track.height, track.codec, track.pixels,
+        offset=track.start - track.begin,
         picture_end=float(times[-1]) + step if len(times) else 0.0,
         keys=keys, counts=[int(c) for c in counts], oddness=_oddness(packets, keys), views=views,
     )  # fmt: skip

@@ -90,23 +90,24 @@ def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looke
     why = reasons(looked.views, usual)
     poor = poor_stretches(looked.views, looked.picture_end, duration)
     choices = {w.key: choose(w, looked.views, why, poor, wants) for w in wants}
-    bad = list(looked.bad)
-    with PictureTrack(path) as track:
-        names = _stills(folder, sha, film.media.rotation or 0, track, looked, choices.values())
-        bad += track.bad
-        source = _source(path, track, looked, duration)
+    names = _stills(folder, path, film, looked, choices.values())
+    source = Source(
+        path, duration, tuple(looked.time(key) for key in looked.keys), looked.codec, looked.pixels, looked.offset
+    )
     clips = _clips(folder, sha, source, [w for w in wants if w.clip and not w.estimated], progress)
-    return _Made(choices, clips, poor, _warnings(film, bad), names)
+    return _Made(choices, clips, poor, _warnings(film, looked.bad), names)
 
 
-def _stills(folder: Path, sha: str, rotation: int, track: PictureTrack, looked: Looked,
-            choices: Iterable[Choice]) -> dict[int, str]:  # fmt: skip
-    views = {v.pts: v for c in choices for v in c.views}
-    names = {pts: f"{STILLS}/{sha[:8]}-{round(v.time * 1000):08}.jpg" for pts, v in views.items()}
+def _stills(folder: Path, path: Path, film: Film, looked: Looked, choices: Iterable[Choice]) -> dict[int, str]:
+    sha = film.media.sha256 or ""
+    times = {v.pts: v.time for c in choices for v in c.views}
+    names = {pts: f"{STILLS}/{sha[:8]}-{round(time * 1000):08}.jpg" for pts, time in times.items()}
     missing = [pts for pts, name in names.items() if not (folder / name).is_file()]
-    for pts, frame in pictures_at(track, missing, looked.keys):
-        data = jpeg(upright(frame, rotation))
-        write_whole(folder / names[pts], _bytes(data))
+    if missing:
+        with PictureTrack(path) as track:
+            for pts, frame in pictures_at(track, missing, looked.keys):
+                write_whole(folder / names[pts], _bytes(jpeg(upright(frame, film.media.rotation or 0))))
+            looked.note_bad(track.bad)
     return {pts: name for pts, name in names.items() if (folder / name).is_file()}
 
 
@@ -115,14 +116,6 @@ def _bytes(data: bytes) -> Callable[[Path], None]:
         path.write_bytes(data)
 
     return fill
-
-
-def _source(path: Path, track: PictureTrack, looked: Looked, duration: float) -> Source:
-    size = path.stat().st_size
-    return Source(
-        path, duration, tuple(looked.time(key) for key in looked.keys), track.codec, track.pixels,
-        rate=size / duration if duration else float(size), offset=track.start - track.begin,
-    )  # fmt: skip
 
 
 def _clips(folder: Path, sha: str, source: Source, wants: Sequence[Want], progress: Progress) -> dict[str, str]:
