@@ -1,9 +1,10 @@
 """Looking through a film: a glance everywhere, a close look where rows or doubts ask for it, within a budget.
 
-Decoding is what costs. The glance decodes two pictures at each keyframe. A close look decodes a whole stretch from
-keyframe to keyframe; it is given first to rows for which the glance found no good picture, whatever it costs, and
-then, within the budget, to where the view turns from good to poor, to where the sizes of the packets say that
-something happens, and to the other rows. A short or small film is looked at closely everywhere.
+Decoding is what costs. The glance decodes two pictures at a keyframe. A close look decodes a whole stretch from
+keyframe to keyframe. It is given first to rows for which the glance found no good picture, whatever it costs, and to
+where hardly anything changes, which is cheap; then, within the budget, to where the view turns from good to poor, to
+where the sizes of the packets say that something happens, and to the other rows. A short or small film is looked at
+closely everywhere.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -43,7 +44,8 @@ class Looked:
     picture_end: float  #: seconds at which the last picture ends
     keys: list[int]  #: pts of the keyframes
     counts: list[int]  #: pictures in each stretch
-    oddness: list[float]  #: by which factor each stretch's packets differ from the usual
+    oddness: list[float]  #: by which factor each stretch's packets differ from the film's usual
+    quiet: list[float]  #: by which factor they fall below it
     views: list[View] = field(default_factory=list)
     spans: list[Span] = field(default_factory=list)
     asked: list[list[float]] = field(default_factory=list)  #: start and end of the rows that it was looked at for
@@ -73,7 +75,7 @@ def look(path: Path, wants: Sequence[Want], kept: Looked | None = None,
         return kept
     with PictureTrack(path) as track:
         seen = kept or _glance(track, wants, done)
-        for wanted, spends in ((_hungry, False), (_doubtful, True), (_near, True), (_all, True)):
+        for wanted, spends in ((_hungry, False), (_quiet, False), (_doubtful, True), (_near, True), (_all, True)):
             spans = [s for s in wanted(seen, wants) if s not in set(seen.spans)]
             _look_closely(track, seen, _affordable(seen, spans) if spends else spans)
         seen.note_bad(track.bad)
@@ -113,12 +115,16 @@ def _glance(track: PictureTrack, wants: Sequence[Want], done: Callable[[float], 
         track.unit, track.zero, track.width, track.height, track.codec, track.pixels,
         offset=track.start - track.begin,
         picture_end=float(times[-1]) + step if len(times) else 0.0,
-        keys=keys, counts=[int(c) for c in counts], oddness=_oddness(packets, keys), views=views,
+        keys=keys, counts=[int(c) for c in counts], oddness=_oddness(packets, keys, both=True),
+        quiet=_oddness(packets, keys, both=False), views=views,
     )  # fmt: skip
 
 
-def _oddness(packets: Packets, keys: list[int]) -> list[float]:
-    """How far the packets of each stretch depart from the film's usual: whip pans swell them, black shrinks them."""
+def _oddness(packets: Packets, keys: list[int], *, both: bool) -> list[float]:
+    """How far the packets of each stretch depart from the film's usual: whip pans swell them, black shrinks them.
+
+    The factor of the oddest moment; with ``both`` in either direction, otherwise of those that fall below.
+    """
     pts, sizes, is_key = (np.array(v) for v in (packets.pts, packets.sizes, packets.keys))
     if not len(pts) or is_key.all():
         return [1.0] * len(keys)
@@ -129,7 +135,8 @@ def _oddness(packets: Packets, keys: list[int]) -> list[float]:
     number = np.bincount(bins[between])
     mean = np.where(number > 0, total / np.maximum(number, 1), np.nan)
     usual = np.nanmedian(mean)
-    factor = np.nan_to_num(np.exp(np.abs(np.log(np.maximum(mean, 1) / max(usual, 1)))), nan=1.0)
+    apart = np.log(max(usual, 1) / np.maximum(mean, 1))
+    factor = np.nan_to_num(np.exp(np.abs(apart) if both else apart), nan=1.0)
     odd = np.ones(len(keys))
     owner = np.maximum(np.searchsorted(keys, pts[between], side="right") - 1, 0)
     np.maximum.at(odd, owner, factor[bins[between]])
@@ -146,6 +153,11 @@ def _hungry(seen: Looked, wants: Sequence[Want]) -> list[Span]:
         if sum(begin <= t <= end for t in good) < _ENOUGH:
             spans.update(_overlapping(seen, begin - 0.5, end + 0.5))
     return sorted(spans)
+
+
+def _quiet(seen: Looked, wants: Sequence[Want]) -> list[Span]:
+    """Stretches where hardly anything changes, frozen or black; they cost next to nothing to decode."""
+    return [s for q, s in zip(seen.quiet, seen.stretches(), strict=True) if q >= _VERY_ODD]
 
 
 def _doubtful(seen: Looked, wants: Sequence[Want]) -> list[Span]:
