@@ -130,7 +130,7 @@ def write_film(path: Path, seconds: float, faults: Sequence[Fault] = (), *, seed
     with av.open(str(path), "w") as container:
         stream = container.add_stream(codec, rate=rate, options=settings)
         stream.width, stream.height, stream.pix_fmt = *size, pixels
-        stream.codec_context.time_base = Fraction(1, 90_000)
+        stream.codec_context.time_base = Fraction(1, 12_800)
         for packet in _packets(stream, camera, times):
             container.mux(packet)
     return path
@@ -139,7 +139,7 @@ def write_film(path: Path, seconds: float, faults: Sequence[Fault] = (), *, seed
 def _packets(stream: av.VideoStream, camera: Camera, times: Sequence[float]) -> Iterator[av.Packet]:
     for time in times:
         frame = av.VideoFrame.from_ndarray(camera.picture(time), format="rgb24")
-        frame.pts, frame.time_base = round(time * 90_000), Fraction(1, 90_000)
+        frame.pts, frame.time_base = round(time * 12_800), Fraction(1, 12_800)
         yield from stream.encode(frame)
     yield from stream.encode(None)
 

@@ -55,7 +55,8 @@ def plan_cut(source: Source, start: float, end: float) -> Cut:
     """Where the clip around words from ``start`` to ``end`` is cut."""
     begin, stop = _stretched(start - BEFORE, end + AFTER, source.duration, (start + end) / 2)
     if source.may_copy():
-        at = bisect.bisect_right(source.keys, max(0.0, start - 0.25)) - 1
+        latest = max(0.0, min(start - 0.25, source.duration - SHORTEST))
+        at = bisect.bisect_right(source.keys, latest) - 1
         key = source.keys[at] if at >= 0 else None
         if key is not None and min(end + 0.25, stop) - key <= LONGEST:
             copied = Cut(key, min(max(stop, key + SHORTEST), key + LONGEST, source.duration), copied=True)

@@ -65,6 +65,8 @@ class PictureTrack:
     def __init__(self, path: Path) -> None:
         self.path = path
         self.bad: list[float] = []
+        if not path.is_file():
+            raise MediaError(f"{shown(path)} is not there any more; put the film back, or make the report again.")
         self._container = open_media(path)
         stream = video_stream(self._container)
         if stream is None or stream.time_base is None:

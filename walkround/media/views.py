@@ -45,8 +45,8 @@ class View:
     since: float | None  #: seconds since that picture
 
     def row(self) -> list[Any]:
-        """As plain values, rounded, for keeping."""
-        return [round(v, 4) if isinstance(v, float) else v for v in asdict(self).values()]
+        """As plain values, for keeping."""
+        return list(asdict(self).values())
 
     @classmethod
     def of_row(cls, row: list[Any]) -> "View":
@@ -183,16 +183,10 @@ class Eye:
             changed, since = float(np.abs(b - self._blocks).mean()), time - self._measured
         self._blocks, self._measured = b, time
         low, high = np.percentile(b, (5, 95))
-        return View(
-            time=time,
-            pts=pts,
-            mean=float(b.mean()),
-            low=float(low),
-            high=float(high),
-            clipped=float(((picture < 4) | (picture > 251)).mean()),
-            sharp=laplacian_variance(picture),
-            blur=blur_effect(picture),
-            speed=speed(near[0], picture, abs(near[1])) if near else None,
-            change=changed,
-            since=since,
-        )
+        moved = speed(near[0], picture, abs(near[1])) if near else None
+        measured = (
+            float(b.mean()), float(low), float(high), float(((picture < 4) | (picture > 251)).mean()),
+            laplacian_variance(picture), blur_effect(picture), moved, changed, since,
+        )  # fmt: skip
+        # Rounded here, so that what is kept and read again leads to the very same choices.
+        return View(round(time, 6), pts, *(None if m is None else round(m, 4) for m in measured))  # type: ignore[arg-type]
