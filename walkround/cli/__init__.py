@@ -3,6 +3,7 @@
 import click
 
 from walkround import __version__
+from walkround.cli.pictures import sheet
 from walkround.cli.reporting import demo, report
 
 
@@ -16,5 +17,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo):
+for command in (report, demo, sheet):
     main.add_command(command)

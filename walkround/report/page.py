@@ -184,9 +184,14 @@ def _environment() -> Environment:
     return env
 
 
+def worst_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings in the order of their numbers: the most serious first, then as filmed."""
+    return sorted(findings, key=lambda f: (_SEVERITY_RANK[f.severity], f.start))
+
+
 def _lines(report: Report) -> tuple[list[Line], list[Line]]:
     """Findings with the most serious first (then as filmed), and unplaced rows as filmed."""
-    findings = sorted(report.findings, key=lambda f: (_SEVERITY_RANK[f.severity], f.start))
+    findings = worst_first(report.findings)
     unplaced = sorted(report.unplaced, key=lambda f: f.start)
     anchored: set[str] = set()
     lines: list[list[Line]] = []
