@@ -8,7 +8,7 @@ from media.making import make_media_file, steady
 from PIL import Image
 
 from walkround.cli import main
-from walkround.pictures.sheet import CELL
+from walkround.pictures.sheet import HEAD, WIDTH
 from walkround.pipeline import Job, make_report
 
 TALK = "[0:01] The left mirror has a scratch.\n[0:03] The fuel tank has a dent.\n[0:05] The clutch lever is bent.\n"
@@ -29,8 +29,8 @@ def test_all_findings_are_on_one_picture(folder: Path, tmp_path: Path) -> None:
         ran = CliRunner().invoke(main, ["sheet", str(folder), "--columns", str(columns), "--to", str(target)])
         assert ran.exit_code == 0, ran.output
         size = Image.open(target).size
-        assert size[0] // CELL[0] == wide
-        assert (size[1] - 110) // (CELL[1] + 110) == -(-3 // wide)
+        assert size[0] // WIDTH == wide
+        assert (size[1] - HEAD) // 470 == -(-3 // wide)
     CliRunner().invoke(main, ["sheet", str(folder)])
     assert Image.open(folder / "sheet.jpg").size == Image.open(tmp_path / "8.jpg").size
 

@@ -18,9 +18,10 @@ from walkround.report.record import Finding, Report, read_report
 from walkround.timecode import clock
 
 SHEET = "sheet.jpg"
-CELL = (480, 360)  #: pixels of a picture on the sheet
+WIDTH, TALLEST = 480, 640  #: pixels of a picture on the sheet
 _GAP, _LINE, _LINES, _LETTER = 24, 28, 3, 22
-_PAPER, _INK, _SOFT = (255, 255, 255), (24, 33, 43), (77, 89, 102)
+_PAPER, _INK, _SOFT, _GROUND = (255, 255, 255), (24, 33, 43), (77, 89, 102), (242, 245, 248)
+HEAD = 110  #: pixels above the pictures
 NOTE = "As spoken by the seller in the walk-round video. Not a roadworthiness inspection."
 
 
@@ -69,7 +70,8 @@ def _put(path: Path, data: bytes) -> None:
 
 def _title(report: Report) -> str:
     known = [str(report.bike[key].value) for key in ("year", "make", "maker", "model") if key in report.bike]
-    return sentence(" ".join(known)) or "Motorcycle"
+    named = {"make", "maker", "model"} & report.bike.keys()
+    return sentence(" ".join(known if named else [*known, "motorcycle"]))
 
 
 def _caption(number: int, row: Finding, names: Names) -> str:
@@ -83,29 +85,29 @@ def draw_sheet(title: str, cells: Sequence[Captioned], columns: int) -> bytes:
     """The sheet as JPEG, its pictures side by side in so many columns. Raises InputError for a picture that is none."""
     columns = max(1, min(columns, len(cells)))
     rows = -(-len(cells) // columns)
-    head, tall = 110, CELL[1] + _LINE * _LINES + 12
-    size = (_GAP + columns * (CELL[0] + _GAP), head + rows * (tall + _GAP))
-    sheet = Image.new("RGB", size, _PAPER)
+    pictures = [_opened(cell.picture) for cell in cells]
+    height = min(TALLEST, max(round(WIDTH * p.height / p.width) for p in pictures))
+    tall = height + _LINE * _LINES + 12
+    sheet = Image.new("RGB", (_GAP + columns * (WIDTH + _GAP), HEAD + rows * (tall + _GAP)), _PAPER)
     draw = ImageDraw.Draw(sheet)
     draw.text((_GAP, 18), title, fill=_INK, font=ImageFont.load_default(40))
     letters, small = ImageFont.load_default(_LETTER), ImageFont.load_default(18)
     draw.multiline_text((_GAP, 68), textwrap.fill(NOTE, 110 if columns > 1 else 52), fill=_SOFT, font=small)
-    for n, cell in enumerate(cells):
-        x = _GAP + n % columns * (CELL[0] + _GAP)
-        y = head + n // columns * (tall + _GAP)
-        sheet.paste(_fitted(cell.picture), (x, y))
-        draw.rectangle((x, y, x + CELL[0] - 1, y + CELL[1] - 1), outline=_SOFT)
+    for n, (cell, picture) in enumerate(zip(cells, pictures, strict=True)):
+        x, y = _GAP + n % columns * (WIDTH + _GAP), HEAD + n // columns * (tall + _GAP)
+        # The whole picture inside its cell, on grey where its shape is another.
+        sheet.paste(ImageOps.pad(picture, (WIDTH, height), Image.Resampling.LANCZOS, color=_GROUND), (x, y))
+        draw.rectangle((x, y, x + WIDTH - 1, y + height - 1), outline=_SOFT)
         lines = textwrap.wrap(cell.words, 44)[:_LINES]
-        draw.multiline_text((x, y + CELL[1] + 8), "\n".join(lines), fill=_INK, font=letters, spacing=_LINE - _LETTER)
+        draw.multiline_text((x, y + height + 8), "\n".join(lines), fill=_INK, font=letters, spacing=_LINE - _LETTER)
     buffer = io.BytesIO()
     sheet.save(buffer, "JPEG", quality=88)
     return buffer.getvalue()
 
 
-def _fitted(path: Path) -> Image.Image:
-    """The whole picture inside a cell, on grey where its shape is another."""
+def _opened(path: Path) -> Image.Image:
     try:
         with Image.open(path) as picture:
-            return ImageOps.pad(picture.convert("RGB"), CELL, Image.Resampling.LANCZOS, color=(242, 245, 248))
+            return picture.convert("RGB")
     except (OSError, UnidentifiedImageError):
         raise InputError(f"{shown(path)}: is missing or is no picture; make the report again.") from None
