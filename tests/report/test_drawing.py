@@ -3,19 +3,15 @@
 import itertools
 import math
 import re
-import tomllib
-from pathlib import Path
 
 import pytest
-from page_sample import page, sample
+from page_sample import PLACES, page, sample
 
 from walkround.narration.lexicon import load_lexicon
 from walkround.report.diagram import HEIGHT, RADIUS, WIDTH, Dot, diagram
 from walkround.report.page import Line
 from walkround.report.record import Finding, PoorView, Report
 from walkround.report.timeline import timelines
-
-PLACES = tomllib.loads((Path(__file__).parents[2] / "lexicon" / "places.toml").read_text(encoding="utf-8"))
 
 
 def line(rank: int, part: str | None, side: str | None = None, start: float = 1.0) -> Line:
@@ -89,9 +85,9 @@ def test_the_walk_over_time_places_marks_and_views_at_their_share_of_the_film() 
     known = {check.part for check in report.checklist}
     assert sorted(m.line.rank for m in marks) == [each.rank for each in lines if each.row.part in known]
     for mark in marks:
-        assert abs(mark.x - 100 * mark.line.row.start / duration) <= 3.8  # kept inside at the ends
+        assert abs(mark.x - 100 * mark.line.row.start / duration) <= 4.3  # kept inside at the ends
     for a, b in itertools.combinations(marks, 2):
-        assert abs(a.x - b.x) >= 7.4 or abs(a.y - b.y) >= 24, "24 CSS pixels apart on a phone"
+        assert abs(a.x - b.x) >= 8.4 or abs(a.y - b.y) >= 24, "24 CSS pixels apart on a phone"
 
 
 def test_ticks_are_round_times_and_few() -> None:

@@ -9,8 +9,8 @@ from walkround.report.record import PoorView, Report, Spoken
 _TICK_STEPS = (5, 10, 15, 30, 60, 120, 180, 300, 600, 900, 1800, 3600)
 _TICKS_AT_MOST = 6
 #: Marks closer together than this, in hundredths of the width, stand below one another: 24 px on a phone.
-_MARK_WIDTH = 7.5
-ROW, HEAD, GAP = 24, 18, 6  #: CSS pixels: height of a row of marks, of a lane's name, and between lanes
+_MARK_WIDTH = 8.5
+ROW, HEAD, GAP = 26, 18, 6  #: CSS pixels: height of a row of marks, of a lane's name, and between lanes
 
 
 @dataclass(frozen=True)
