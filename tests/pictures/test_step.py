@@ -14,7 +14,7 @@ from PIL import Image
 from walkround.cli import main
 from walkround.errors import OutputError
 from walkround.media import stills
-from walkround.pictures import looking, step
+from walkround.pictures import covering, looking, step
 from walkround.pipeline import Job, Outcome, make_report, rebuild
 from walkround.report.record import Finding, Report
 
@@ -100,9 +100,9 @@ def test_building_anew_decodes_nothing_and_changes_nothing(
     def refuse(*_: object, **__: object) -> None:
         raise AssertionError("the film was opened")
 
-    for module in (step, looking):
+    for module in (step, looking, covering):
         monkeypatch.setattr(module, "PictureTrack", refuse)
-    monkeypatch.setattr(step, "write_clip", refuse)
+    monkeypatch.setattr(covering, "write_clip", refuse)
     rebuild(folder)
     assert files(folder) == before
 

@@ -3,7 +3,7 @@
 import click
 
 from walkround import __version__
-from walkround.cli.pictures import sheet
+from walkround.cli.pictures import cover, sheet
 from walkround.cli.reporting import demo, report
 
 
@@ -17,5 +17,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo, sheet):
+for command in (report, demo, sheet, cover):
     main.add_command(command)

@@ -6,10 +6,11 @@ from pathlib import Path
 from typing import Protocol
 
 from walkround.errors import MediaError
-from walkround.media.clips import Source, plan_cut, write_clip
+from walkround.media.clips import Source, plan_cut
 from walkround.media.frames import PictureTrack
 from walkround.media.stills import jpeg, pictures_at, upright, write_whole
 from walkround.pictures.choose import Choice, Want, choose
+from walkround.pictures.covering import Covering
 from walkround.pictures.looking import Looked, look
 from walkround.pictures.poor import Poor, poor_stretches, reasons, usual_sharpness
 from walkround.pictures.store import read_kept, write_kept
@@ -58,7 +59,8 @@ def with_pictures(report: r.Report, heard: Heard, folder: Path, progress: Progre
             continue
         wants = [want for want, _ in rows if want.source == source]
         try:
-            made = _film(folder, film, wants, kept, seen, progress)
+            cover = Covering(folder, film, [c for c in heard.covers if c.source == source])
+            made = _film(folder, film, wants, kept, seen, progress, cover)
         except MediaError as error:
             report.warnings.append(f"No pictures of this film: {error}")
             continue
@@ -80,7 +82,7 @@ def _rows(report: r.Report) -> Iterator[tuple[Want, r.Finding | r.ChecklistRow]]
 
 
 def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looked], seen: dict[str, Looked],
-          progress: Progress) -> _Made:  # fmt: skip
+          progress: Progress, cover: Covering) -> _Made:  # fmt: skip
     sha = film.media.sha256 or ""
     path = folder / (film.path or "")
     duration = film.media.duration or 0.0
@@ -90,23 +92,26 @@ def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looke
     why = reasons(looked.views, usual)
     poor = poor_stretches(looked.views, looked.picture_end, duration)
     choices = {w.key: choose(w, looked.views, why, poor, wants) for w in wants}
-    names = _stills(folder, path, film, looked, choices.values())
+    names = _stills(folder, path, film, looked, choices.values(), cover)
     source = Source(
         path, duration, tuple(looked.time(key) for key in looked.keys), looked.codec, looked.pixels, looked.offset
     )
-    clips = _clips(folder, sha, source, [w for w in wants if w.clip and not w.estimated], progress)
+    clips = _clips(folder, sha, source, [w for w in wants if w.clip and not w.estimated], progress, cover)
+    cover.remove_uncovered(STILLS, CLIPS)
     return _Made(choices, clips, poor, _warnings(film, looked.bad), names)
 
 
-def _stills(folder: Path, path: Path, film: Film, looked: Looked, choices: Iterable[Choice]) -> dict[int, str]:
+def _stills(
+    folder: Path, path: Path, film: Film, looked: Looked, choices: Iterable[Choice], cover: Covering
+) -> dict[int, str]:
     sha = film.media.sha256 or ""
     times = {v.pts: v.time for c in choices for v in c.views}
-    names = {pts: f"{STILLS}/{sha[:8]}-{round(time * 1000):08}.jpg" for pts, time in times.items()}
+    names = {pts: f"{STILLS}/{sha[:8]}-{round(time * 1000):08}{cover.mark}.jpg" for pts, time in times.items()}
     missing = [pts for pts, name in names.items() if not (folder / name).is_file()]
     if missing:
         with PictureTrack(path) as track:
             for pts, frame in pictures_at(track, missing, looked.keys):
-                write_whole(folder / names[pts], _bytes(jpeg(upright(frame, film.media.rotation or 0))))
+                write_whole(folder / names[pts], _bytes(jpeg(cover.still(upright(frame, film.media.rotation or 0)))))
             looked.note_bad(track.bad)
     return {pts: name for pts, name in names.items() if (folder / name).is_file()}
 
@@ -118,15 +123,19 @@ def _bytes(data: bytes) -> Callable[[Path], None]:
     return fill
 
 
-def _clips(folder: Path, sha: str, source: Source, wants: Sequence[Want], progress: Progress) -> dict[str, str]:
+def _clips(folder: Path, sha: str, source: Source, wants: Sequence[Want], progress: Progress,
+           cover: Covering) -> dict[str, str]:  # fmt: skip
     cuts = {w.key: plan_cut(source, w.start, w.end) for w in wants}
-    names = {c: f"{CLIPS}/{sha[:8]}-{round(c.start * 1000):08}-{round(c.end * 1000):08}.mp4" for c in cuts.values()}
+    names = {
+        c: f"{CLIPS}/{sha[:8]}-{round(c.start * 1000):08}-{round(c.end * 1000):08}{cover.mark}.mp4"
+        for c in cuts.values()
+    }
     missing = [c for c, name in names.items() if not (folder / name).is_file()]
     if missing:
         progress.stage("Cutting clips", len(missing))
     for number, cut in enumerate(missing):
         progress.done(number)
-        if not write_clip(source, cut, folder / names[cut]):
+        if not cover.clip(source, cut, folder / names[cut]):
             names.pop(cut)
     return {key: names[cut] for key, cut in cuts.items() if cut in names}
 
