@@ -110,6 +110,7 @@ class PictureTrack:
                 continue
             yield from self._decode(stream, packet)
         yield from self._decode(stream, None)
+        self._container.close()  # a decoder at 4K holds hundreds of megabytes of pictures
 
     def every(self, key: int, end: int, *, quick: bool = True) -> Iterator[Picture]:
         """Every picture from the keyframe at pts ``key`` up to ``end`` (not included), in order.

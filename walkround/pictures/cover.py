@@ -29,7 +29,8 @@ Box = tuple[int, int, int, int]  #: left, top, width, height in pixels
 _WORK = 640  #: pixels on the long side of the picture in which the region is sought
 _SCALES = tuple(float(s) for s in np.geomspace(0.15, 2.2, 38))
 _FOUND, _FOLLOWED = 0.62, 0.5  #: how alike (-1 to 1) a place must be, anywhere and near the last place
-_SMALLEST = 10  #: pixels on a side: what is smaller cannot be told from anything else
+_PROMISING = 0.4  #: above this a place is looked at again at sizes in between
+_SMALLEST = 24  #: pixels on a side: what is smaller cannot be told from anything else
 _EVERY = 6  #: while the region is not in sight, every so many pictures are searched
 _LINGER = 12  #: pictures before and after a place that are covered too
 _GROWN = 0.18  #: of its size, by which a covered box is larger than what was found
@@ -62,12 +63,13 @@ class Seeker:
             found = self._near(grey, near, share)
             if found is not None:
                 return found
-        best, place = _FOUND, None
-        for scale in _SCALES:
-            score, box = self._at(grey, scale)
-            if score > best:
-                best, place = score, box
-        return _scaled(place, 1 / share) if place else None
+        rough, (score, place) = max(
+            ((scale, self._at(grey, scale)) for scale in _SCALES), key=lambda tried: tried[1][0]
+        )  # fmt: skip
+        if score > _PROMISING:
+            finer = [self._at(grey, rough * by) for by in (0.955, 0.97, 0.985, 1.015, 1.03, 1.045)]
+            score, place = max([(score, place), *finer], key=lambda tried: tried[0])
+        return _scaled(place, 1 / share) if place and score > _FOUND else None
 
     def _near(self, grey: Pixels, near: Box, share: float) -> Box | None:
         x, y, w, h = _scaled(near, share)
