@@ -194,8 +194,20 @@ def test_the_demo_makes_a_folder_that_plays_anywhere(shown: Run, tmp_path: Path)
     assert json.loads(shown.printed)["record"] == str(shown.out / "report.json")
     assert json.loads(shown.printed)["findings"] == len(shown.report.findings)
     assert sorted(p.name for p in moved.iterdir()) == sorted(
-        [FILM.name, "made-by-walkround.json", "report.html", "report.json"]
+        [
+            FILM.name,
+            "clips",
+            "heard.json",
+            "made-by-walkround.json",
+            "pictures.json",
+            "report.html",
+            "report.json",
+            "stills",
+        ]
     )
+    for row in shown.report.findings:
+        assert (moved / (row.still or "")).is_file()
+        assert (moved / (row.clip or "")).is_file()
 
 
 def test_a_demo_folder_with_edits_is_left_alone(tmp_path: Path) -> None:

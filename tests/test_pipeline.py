@@ -170,7 +170,8 @@ def test_stages_are_told_in_order(film: Path, talk: Path, tmp_path: Path) -> Non
     told = Told()
     make_report(Job(film, tmp_path / "out", talk), told)
     assert [name for name, _ in told.stages] == [
-        "Looking at the video", "Reading the transcript", "Reading the narration", "Writing the report",
+        "Looking at the video", "Reading the transcript", "Reading the narration",
+        "Looking at the pictures", "Cutting clips", "Writing the report",
     ]  # fmt: skip
 
 
@@ -249,6 +250,7 @@ def test_the_same_input_gives_the_same_bytes(film: Path, talk: Path, tmp_path: P
             env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone, "LC_ALL": tongue},
             cwd=ROOT, check=True, capture_output=True,
         )  # fmt: skip
-        made.append({p.name: p.read_bytes() for p in out.iterdir()})
+        made.append({str(p.relative_to(out)): p.read_bytes() for p in out.rglob("*") if p.is_file()})
     assert set(made[0]) >= {"report.json", "report.html"}
+    assert {Path(name).suffix for name in made[0]} >= {".jpg", ".mp4"}
     assert made[0] == made[1]

@@ -15,6 +15,7 @@ from walkround.narration.joining import joined
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon, load_lexicon
 from walkround.narration.model import Reading
 from walkround.narration.reader import Reader
+from walkround.pictures.step import with_pictures
 from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
@@ -69,6 +70,7 @@ class Job:
     replace_edits: bool = False
     given: Given = field(default_factory=Given)
     supplied: dict[str, str] = field(default_factory=dict)  #: what a person supplied: country, registration, vin
+    pictures: bool = True
 
 
 @dataclass(frozen=True)
@@ -96,6 +98,7 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     film = hear(job, lexicon, progress)
     heard = heard_again(job, film)
     heard.lexicon = _seen_from(job.lexicon, job.out) if job.lexicon else None
+    heard.pictures = job.pictures
     heard = job.given.put_into(heard, lexicon)
     heard.given |= {key: Fact(value=value, given=True) for key, value in job.supplied.items()}
     return finish(folder, heard, lexicon, progress)
@@ -149,6 +152,8 @@ def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
     report, reading = assemble(heard, lexicon)
+    if heard.pictures:
+        report = with_pictures(report, heard, folder.path, progress)
     report = cover(report, lexicon, heard)  # last: pictures and a person's edits change what is missing
     progress.stage("Writing the report")
     page = page_of(report, lexicon, heard.films[0].path, [film.path for film in heard.films[1:]])
@@ -235,6 +240,7 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None, added_href
         video_href=video_href,
         added_hrefs=added_hrefs,
         terms=terms_of(report, lexicon),
+        places=lexicon.trees["places.toml"],
     )
 
 

@@ -1,7 +1,9 @@
 """An invented bike as a dealer would have it, the same with hostile text, and the page made from either."""
 
 import itertools
+import tomllib
 from html.parser import HTMLParser
+from pathlib import Path
 
 from walkround.report.page import render_page
 from walkround.report.record import (
@@ -55,6 +57,7 @@ GROUPS = {
     "rear": "rear of the bike",
     "paperwork": "paperwork and keys",
 }
+PLACES = tomllib.loads((Path(__file__).parents[2] / "lexicon" / "places.toml").read_text(encoding="utf-8"))
 SAFETY = {part for part in PARTS if {"tyre", "brake", "brakes", "fork", "wheel", "handlebar"} & set(part.split("-"))}
 DEFECTS = {
     "scratch": "scratch",
@@ -331,7 +334,13 @@ def sample() -> Report:
 
 def page(report: Report, video_href: str | None = "walk.webm") -> str:
     return render_page(
-        report, part_names=PARTS, group_names=GROUPS, defect_names=DEFECTS, safety_parts=SAFETY, video_href=video_href
+        report,
+        part_names=PARTS,
+        group_names=GROUPS,
+        defect_names=DEFECTS,
+        safety_parts=SAFETY,
+        video_href=video_href,
+        places=PLACES,
     )
 
 

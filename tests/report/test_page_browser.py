@@ -268,7 +268,7 @@ def test_targets_are_large_enough(browser: webdriver.Chrome, folder: Path) -> No
     visit(browser, folder / "report.html", width=390, height=844)
     browser.execute_script("for (const d of document.querySelectorAll('details')) d.open = true")
     small = browser.execute_script(
-        "return [...document.querySelectorAll('.jump, .copy, .clip, button, select, input, summary')]"
+        "return [...document.querySelectorAll('.jump, .pin, .copy, .clip, button, select, input, summary')]"
         ".map(e => [e.textContent, e.getBoundingClientRect()])"
         ".filter(([, r]) => r.height < 24 || r.width < 24)"
     )
@@ -349,3 +349,27 @@ def test_print_has_everything_but_the_player(browser: webdriver.Chrome, folder: 
         assert browser.execute_script(visible), "the transcript is opened"
     finally:
         browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+
+
+def test_marks_on_the_drawing_open_their_line_by_keyboard(browser: webdriver.Chrome, folder: Path) -> None:
+    visit(browser, folder / "report.html")
+    find = browser.find_element(By.ID, "sift-words")
+    find.send_keys("no line has these words")
+    assert shown(browser) == []
+    dot = browser.find_element(By.CSS_SELECTOR, ".view a.pin")
+    number = dot.get_attribute("aria-label").split(",")[0]
+    browser.execute_script("arguments[0].focus()", dot)
+    webdriver.ActionChains(browser).send_keys(Keys.ENTER).perform()
+    wait(browser, "return location.hash.startsWith('#finding-')")
+    row = browser.find_element(By.CSS_SELECTOR, browser.execute_script("return location.hash"))
+    wait(browser, "return !document.querySelector(location.hash).hidden")
+    assert number in row.text
+
+
+def test_a_mark_on_the_timeline_plays_from_there(browser: webdriver.Chrome, folder: Path) -> None:
+    visit(browser, folder / "report.html")
+    mark = browser.find_element(By.CSS_SELECTOR, ".timeline a.pin")
+    browser.execute_script("arguments[0].focus()", mark)
+    webdriver.ActionChains(browser).send_keys(Keys.ENTER).perform()
+    start = float(mark.get_attribute("data-start"))
+    WebDriverWait(browser, 10).until(lambda b: start <= time_of(b) < start + 3)

@@ -5,6 +5,7 @@ import click
 from walkround import __version__
 from walkround.cli.gaps import add, gaps, plan
 from walkround.cli.outputs import COMMANDS as OUTPUTS
+from walkround.cli.pictures import cover, sheet
 from walkround.cli.reporting import demo, report
 
 
@@ -18,5 +19,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo, gaps, add, plan, *OUTPUTS):
+for command in (report, demo, gaps, add, plan, sheet, cover, *OUTPUTS):
     main.add_command(command)

@@ -69,7 +69,17 @@ def gaps(
         again = f"Film them, then: walkround add CLIP {shown(path)}"
     else:
         speech = SpeechOptions(device=device, compute_type=compute_type, threads=threads)
-        job = Job(path, out or Path(), transcript, FASTEST if fast else model, lexicon, speech, hotwords, given=given)
+        job = Job(
+            path,
+            out or Path(),
+            transcript,
+            FASTEST if fast else model,
+            lexicon,
+            speech,
+            hotwords,
+            given=given,
+            pictures=not fast,
+        )
         report = _listened(job, out)
         again = f"Film them, then: walkround add CLIP {shown(out)}" if out else (
             "Film them as a second clip. With --out DIR this report is kept and the clip can be joined to it."

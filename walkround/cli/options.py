@@ -88,3 +88,10 @@ def given_options(command: Callable[..., None]) -> Callable[..., None]:
     for key, (option, text) in reversed(_GIVEN.items()):
         wrapped = click.option(option, key, help=text)(wrapped)
     return wrapped
+
+
+def pictures_option(command: Callable[..., None]) -> Callable[..., None]:
+    """Add ``--pictures/--no-pictures`` to a command."""
+    return click.option("--pictures/--no-pictures", default=True, help="Make stills and clips of what was spoken of.")(
+        command
+    )

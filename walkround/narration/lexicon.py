@@ -30,6 +30,7 @@ FILES = (
     CHECKLIST,
     "limits.toml",
     "glossary.toml",
+    "places.toml",
 )
 GROUPS = (
     "front",

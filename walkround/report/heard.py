@@ -32,6 +32,17 @@ class Film(_Row):
     warnings: list[str] = []
 
 
+class Cover(_Row):
+    """A region to be made unreadable, marked in the upright picture at ``time`` seconds of a film.
+
+    ``box`` is left, top, width and height as shares of the picture, 0 to 1.
+    """
+
+    source: int = 0
+    time: float
+    box: tuple[float, float, float, float]
+
+
 class Heard(_Row):
     """All films of one walk-round, in the order in which they were joined; the first has source 0."""
 
@@ -40,6 +51,8 @@ class Heard(_Row):
     given: dict[str, r.Fact] = {}  #: what a person supplied: kind, make, year, ...
     not_fitted: dict[str, str] = {}  #: parts that a person said the bike does not have: id to reason
     checklist: dict[str, Any] | None = None  #: the dealer's own checklist, as read, where one was given
+    pictures: bool = True  #: whether stills and clips are made of the films
+    covers: list[Cover] = []  #: what is made unreadable in stills and clips
     lexicon: str | None = None  #: the dealer's own lexicon folder, seen from the walk-round's folder
 
     def to_json(self) -> str:

@@ -12,13 +12,15 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
-from typing import Final
+from typing import Any, Final
 from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from walkround.report.diagram import diagram
 from walkround.report.record import Fact, Finding, Media, Report, SegmentRow, WordRow
+from walkround.report.timeline import timelines
 from walkround.timecode import clock
 
 #: Words below this probability are marked in the transcript. Our own choice, no source.
@@ -186,9 +188,14 @@ def _environment() -> Environment:
     return env
 
 
+def worst_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings in the order of their numbers: the most serious first, then as filmed."""
+    return sorted(findings, key=lambda f: (_SEVERITY_RANK[f.severity], f.start))
+
+
 def _lines(report: Report) -> tuple[list[Line], list[Line]]:
     """Findings with the most serious first (then as filmed), and unplaced rows as filmed."""
-    findings = sorted(report.findings, key=lambda f: (_SEVERITY_RANK[f.severity], f.start))
+    findings = worst_first(report.findings)
     unplaced = sorted(report.unplaced, key=lambda f: f.start)
     anchored: set[str] = set()
     lines: list[list[Line]] = []
@@ -261,6 +268,7 @@ def render_page(
     moment_url: Callable[[str, float], str] | None = None,
     added_hrefs: Sequence[str | None] = (),
     terms: Sequence[tuple[str, str]] = (),
+    places: Mapping[str, Any] | None = None,
 ) -> str:
     """The report as one HTML page, with its style and script inside it.
 
@@ -271,7 +279,8 @@ def render_page(
     ids of the lexicon to plain words; an id without a name is shown as its own words. ``online`` is the address of
     the uploaded film, already checked, where there is no film beside the page, and ``online_plays`` says that
     it is the film itself, which the page then plays; ``moment_url`` gives the address of a moment of it. ``terms``
-    are the terms of the glossary with a plain sentence each.
+    are the terms of the glossary with a plain sentence each; ``places`` says where parts are on the drawing
+    (lexicon/places.toml).
     """
     names = Names(part_names, group_names, defect_names)
     findings, unplaced = _lines(report)
@@ -323,6 +332,8 @@ def render_page(
             terms=terms,
             at_limit=[row for row in report.measurements if row.severity == "serious"],
             with_stills=any(line.row.still for line in [*findings, *unplaced]),
+            timelines=timelines(report, findings),
+            diagram=diagram(findings, places or {}),
             style=style,
             script=script,
             style_source=style_source,
