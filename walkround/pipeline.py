@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol
 
-from walkround.errors import MediaError, WalkroundError, shown
-from walkround.media.probe import MediaInfo, probe
+from walkround.errors import MediaError, OutputError, WalkroundError, shown
+from walkround.media.probe import MediaInfo, probe, sha256_of
 from walkround.media.sound import read_sound
 from walkround.narration.joining import joined
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon, load_lexicon
@@ -17,6 +17,10 @@ from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, tr
 from walkround.report.page import render_page
 from walkround.report.record import Report
 from walkround.report.store import Folder
+from walkround.review.apply import apply
+from walkround.review.log import Log, effective, read_log
+from walkround.review.signing import sealed
+from walkround.review.words import put_right
 from walkround.speech.imported import read_transcript
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions, fit_hotwords, transcribe
 from walkround.speech.transcript import Transcript
@@ -83,6 +87,7 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
         raise WalkroundError("Nothing to read: give a video, or a transcript with --transcript.")
     folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
+    _keep_review(folder, job)
     lexicon = load_lexicon(job.lexicon)
     film = hear(job, lexicon, progress)
     heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)
@@ -112,8 +117,27 @@ def hear(job: Job, lexicon: Lexicon, progress: Progress) -> Film:
 def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -> Outcome:
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
-    report, reading = assemble(heard, lexicon)
+    report, reading = compose(heard, read_log(folder.path), lexicon)
     progress.stage("Writing the report")
+    return write(folder, heard, report, reading, lexicon)
+
+
+def compose(heard: Heard, log: Log, lexicon: Lexicon, reader: Reader | None = None) -> tuple[Report, Reading]:
+    """The record with a person's edits laid over what was read, and the signature, if any. Writes nothing."""
+    edits, _ = effective(log.entries)
+    corrected, corrections = put_right(heard, edits)
+    report, reading = assemble(corrected, lexicon, reader)
+    report = report.model_copy(update={"corrections": corrections})
+    return reviewed(report, log, lexicon, reading), reading
+
+
+def reviewed(report: Report, log: Log, lexicon: Lexicon, reading: Reading) -> Report:
+    """The record as it was read, with a person's edits of its rows laid over it. Writes nothing."""
+    return sealed(apply(report, effective(log.entries)[0], lexicon, reading), log)
+
+
+def write(folder: Folder, heard: Heard, report: Report, reading: Reading, lexicon: Lexicon) -> Outcome:
+    """Write the folder of a walk-round. Raises OutputError."""
     page = page_of(report, lexicon, heard.films[0].path)
     folder.write({HEARD: heard.to_json(), "report.json": report.to_json(), "report.html": page})
     return Outcome(report, reading, folder.path / "report.json", folder.path / "report.html")
@@ -168,6 +192,22 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
         defect_names={defect.id: defect.name for defect in lexicon.defects.values()},
         video_href=video_href,
     )
+
+
+def _keep_review(folder: Folder, job: Job) -> None:
+    """A person's edits survive a new reading of their film; those of another film are not laid over this one."""
+    if not folder.reviewed:
+        return
+    if job.replace_edits:
+        folder.set_review_aside()
+        return
+    known = read_heard(folder.path).films[0].media.sha256 if (folder.path / HEARD).is_file() else None
+    if known is None or job.video is None or sha256_of(job.video) != known:
+        raise OutputError(
+            f"{shown(folder.path)}: holds a person's edits, not known to be of this film; choose another "
+            "folder with --out, or add --replace-edits to start afresh (the edits are kept beside)."
+        )
+    read_log(folder.path)  # a damaged log is told before the listening, not after it
 
 
 def _seen_from(path: Path, folder: Path) -> str:

@@ -152,14 +152,21 @@ def test_without_a_good_stamp_nothing_is_ours(folder: Folder, stamp: str | bytes
         folder.check()
 
 
-def test_a_review_alone_is_work_by_hand(folder: Folder) -> None:
+def test_a_review_stays_when_the_report_is_made_again(folder: Folder) -> None:
     (folder.path / EDITS).write_text("{}\n")
-    with pytest.raises(OutputError, match=EDITS):
-        folder.check()
-    folder.check(replace_edits=True)
-    folder.write(NEW)
-    assert (folder.path / f"{EDITS}.before").read_text() == "{}\n"
     folder.check()
+    folder.write(NEW)
+    assert texts(folder)[EDITS] == "{}\n"
+    assert folder.reviewed
+
+
+def test_a_review_of_another_film_is_kept_beside(folder: Folder) -> None:
+    for text in ("first", "second"):
+        (folder.path / EDITS).write_text(text)
+        folder.set_review_aside()
+    folder.set_review_aside()
+    assert not folder.reviewed
+    assert (texts(folder)[f"{EDITS}.before"], texts(folder)[f"{EDITS}.before-2"]) == ("first", "second")
 
 
 def test_a_file_that_was_taken_away_is_no_edit(folder: Folder) -> None:

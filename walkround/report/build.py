@@ -5,7 +5,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from walkround import __version__
-from walkround.checklist.coverage import checklist
+from walkround.checklist.coverage import Item, checklist
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, FactRow, Reading, Row
 from walkround.report import record as r
@@ -27,13 +27,7 @@ def build_report(lexicon: Lexicon, heard: Heard, reading: Reading, warnings: lis
         added_transcripts=[film.transcript for film in added],
         findings=[_finding(row, f"f{n}") for n, row in enumerate(reading.findings, 1)],
         unplaced=[_finding(row, f"u{n}") for n, row in enumerate(reading.unplaced, 1)],
-        checklist=[
-            _made(r.ChecklistRow,
-                part=item.part, side=item.side, group=item.group, state=item.state, review=item.review,
-                evidence=[_made(r.Spoken, _spoken(row)) for row in item.evidence],
-            )
-            for item in checklist(lexicon, reading)
-        ],
+        checklist=[checklist_row(item) for item in checklist(lexicon, reading)],
         measurements=[
             _made(r.Measurement,
                 _spoken(m), part=m.part, side=m.side, quantity=m.quantity, value=m.value, unit=m.unit,
@@ -55,6 +49,14 @@ def build_report(lexicon: Lexicon, heard: Heard, reading: Reading, warnings: lis
         ],
         chapters=chapters(lexicon, reading, _duration(first)),
         warnings=[*warnings, *(warning for film in heard.films for warning in film.warnings)],
+    )  # fmt: skip
+
+
+def checklist_row(item: Item) -> r.ChecklistRow:
+    """A row of the checklist as the record holds it."""
+    return _made(r.ChecklistRow,
+        part=item.part, side=item.side, group=item.group, state=item.state, review=item.review,
+        evidence=[_made(r.Spoken, _spoken(row)) for row in item.evidence],
     )  # fmt: skip
 
 

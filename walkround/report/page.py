@@ -290,7 +290,8 @@ def render_page(
                 key=lambda choice: (choice[1].casefold(), choice[0]),
             ),
             worst=[line for line in findings if line.row.severity == worst] if worst != "minor" else [],
-            needing=sum(line.row.review is not None for line in findings) + len(unplaced),
+            needing=sum(line.row.review is not None for line in findings)
+            + sum(line.row.review is not None or line.row.settled is None for line in unplaced),
             checks_needing=sum(check.review is not None for check in report.checklist),
             unmentioned=unmentioned,
             cautions=_cautions(touched, safety_parts, names),

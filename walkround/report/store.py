@@ -13,7 +13,7 @@ from walkround.errors import OutputError, shown
 STAMP = "made-by-walkround.json"
 #: Files that a run writes over.
 OURS = ("heard.json", "report.json", "report.html")
-#: Where the review of a report is kept; its presence alone means that a person has worked on it.
+#: Where a person's changes are kept, one line a change. Nothing here writes over it.
 EDITS = "edits.jsonl"
 
 
@@ -24,7 +24,7 @@ class Folder:
     path: Path
 
     def check(self, *, replace_edits: bool = False) -> None:
-        """Make the folder and make sure that it can be written and holds no edits that would be lost.
+        """Make the folder and make sure that it can be written and holds nothing changed by hand that would be lost.
 
         Raises OutputError. With ``replace_edits`` edits are no obstacle; ``write`` then keeps them.
         """
@@ -44,16 +44,27 @@ class Folder:
             )
 
     def edited(self) -> list[str]:
-        """Files of ours that somebody changed since we wrote them, and files we would overwrite unasked."""
+        """Files of ours that somebody changed since we wrote them."""
         made = self._stamp()
         found = []
         for name in OURS:
             path = self.path / name
             if path.is_file() and _sha256(path.read_bytes()) not in made.get(name, []):
                 found.append(name)
-        if (self.path / EDITS).is_file():
-            found.append(EDITS)
         return found
+
+    @property
+    def reviewed(self) -> bool:
+        """Whether a person has worked on the report here. Making it anew keeps that work."""
+        return (self.path / EDITS).is_file()
+
+    def set_review_aside(self) -> None:
+        """Keep a person's work beside, under another name, where it is of another film. Raises OutputError."""
+        try:
+            if self.reviewed:
+                (self.path / EDITS).replace(self._kept(EDITS))
+        except OSError as error:
+            raise OutputError(f"{shown(self.path / EDITS)}: cannot be moved ({error.strerror}).") from None
 
     def write(self, files: dict[str, str]) -> None:
         """Write all files beside, then rename each: a reader never sees half a file.

@@ -1,0 +1,154 @@
+"""A review under way: the folder, the record as it is now, and the person's next change to it."""
+
+import contextlib
+import threading
+from pathlib import Path
+from typing import Any
+
+from walkround.errors import InputError, WalkroundError
+from walkround.narration.lexicon import Lexicon, load_lexicon
+from walkround.narration.model import Reading
+from walkround.narration.reader import Reader
+from walkround.pipeline import assemble, write
+from walkround.report import record as r
+from walkround.report.heard import Heard, read_heard
+from walkround.report.store import Folder
+from walkround.review.acts import ACTS, Desk
+from walkround.review.apply import Applied, applied
+from walkround.review.log import ChangedElsewhereError, Entry, Log, effective, new_entry, read_log
+from walkround.review.signing import sealed, signature
+from walkround.review.words import put_right
+
+
+class StaleError(WalkroundError):
+    """The change was made on an older state than there is: in another tab, or by another program."""
+
+
+STALE = "The report was changed in another window since this one was loaded; nothing was written over."
+
+
+class Session:
+    """One folder under review. Its methods may be called from several threads."""
+
+    def __init__(self, path: Path, who: str, reader: Reader | None = None) -> None:
+        """Raises InputError and its kin where the folder is no walk-round or its log is damaged.
+
+        A ``reader`` over the same lexicon may be given.
+        """
+        self.path, self.who = path, who
+        self.lock = threading.RLock()
+        self.heard: Heard = read_heard(path)
+        self.log: Log = read_log(path)
+        self.lexicon: Lexicon = load_lexicon(path / self.heard.lexicon if self.heard.lexicon else None)
+        given = reader is not None and reader.lexicon.sha256 == self.lexicon.sha256
+        self.reader = reader if reader and given else Reader(self.lexicon)
+        self.words = 0  #: grows whenever the transcript is another
+        self.base, self.reading = self._read(self.log.entries)
+        self.now: Applied = self._apply(self.log.entries)
+        self._written = threading.Lock()
+        self._due = threading.Event()
+        self._ended = False
+        self._writer = threading.Thread(target=self._keep_writing, daemon=True)
+        Folder(path).check()
+
+    @property
+    def revision(self) -> int:
+        """How many edits there are: a change is made on one revision, and refused on another."""
+        return len(self.log.entries)
+
+    @property
+    def report(self) -> r.Report:
+        """The record as it is now, signature included."""
+        return sealed(self.now.report, self.log)
+
+    def act(self, action: str, asked: dict[str, Any], revision: int) -> bool:
+        """Make a change: on the disk when this returns. True where the transcript or the reading is another now.
+
+        Raises StaleError where it was made on another revision, InputError where it cannot be done.
+        """
+        with self.lock:
+            if revision != self.revision:
+                raise StaleError(STALE)
+            if action == "sign":
+                entry = signature(self.now.report, self.log, str(asked.get("who", "")))
+            elif action in ACTS:
+                desk = Desk(self.now, self.lexicon, self.log)
+                entry = new_entry(self.log.entries[-1:], self.who, action, **ACTS[action](desk, asked))  # type: ignore[arg-type]
+            else:
+                raise InputError("There is no such change.")
+            return self._take(entry)
+
+    def _take(self, entry: Entry) -> bool:
+        """Lay the entry over first, so that nothing reaches the log that could not be laid over again."""
+        entries = [*self.log.entries, entry]
+        anew = _changes_words(entry, self.log.entries)
+        base, reading = self._read(entries) if anew else (self.base, self.reading)
+        before = self.base, self.reading
+        self.base, self.reading = base, reading
+        try:
+            now = self._apply(entries)
+            self.log.append(entry)
+        except ChangedElsewhereError:
+            self.reload()
+            raise StaleError(STALE) from None
+        except BaseException:
+            self.base, self.reading = before
+            raise
+        self.now = now
+        self.words += anew
+        self._due.set()
+        return anew
+
+    def reload(self) -> None:
+        """Read the log and the words again: another program wrote to them."""
+        self.log = read_log(self.path)
+        self.base, self.reading = self._read(self.log.entries)
+        self.now = self._apply(self.log.entries)
+        self.words += 1
+        self._due.set()
+
+    def _read(self, entries: list[Entry]) -> tuple[r.Report, Reading]:
+        corrected, corrections = put_right(self.heard, effective(entries)[0])
+        report, reading = assemble(corrected, self.lexicon, self.reader)
+        return report.model_copy(update={"corrections": corrections}), reading
+
+    def _apply(self, entries: list[Entry]) -> Applied:
+        return applied(self.base, effective(entries)[0], self.lexicon, self.reading)
+
+    # --- the folder -------------------------------------------------------------------------------
+    def start_writing(self) -> None:
+        """Write the record and the page from now on, a moment after each change, and once at the start."""
+        self._due.set()
+        self._writer.start()
+
+    def stop_writing(self) -> None:
+        """Write what is due and end."""
+        self._ended = True
+        self._due.set()
+        if self._writer.is_alive():
+            self._writer.join()
+        if self._due.is_set():
+            self.save()
+
+    def save(self) -> None:
+        """Write the record and the page as they are now. Raises OutputError."""
+        with self._written:
+            self._due.clear()
+            with self.lock:
+                report, heard, reading = self.report, self.heard, self.reading
+            write(Folder(self.path), heard, report, reading, self.lexicon)
+
+    def _keep_writing(self) -> None:
+        while not self._ended:
+            self._due.wait()
+            if not self._ended:
+                # The log has it; what the disk does not take now is tried again with the next change.
+                with contextlib.suppress(WalkroundError):
+                    self.save()
+
+
+def _changes_words(entry: Entry, before: list[Entry]) -> bool:
+    if entry.action in ("undo", "redo"):
+        wanted = (entry.target or {}).get("entry")
+        return any(e.id == wanted and e.action == "correct" for e in before)
+    return entry.action == "correct"
