@@ -4,7 +4,7 @@ import click
 
 from walkround import __version__
 from walkround.cli.reporting import demo, report
-from walkround.cli.review import verify
+from walkround.cli.review import review, verify
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -17,5 +17,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo, verify):
+for command in (report, demo, review, verify):
     main.add_command(command)
