@@ -75,6 +75,25 @@ def test_a_rename_that_fails_leaves_the_old_files_whole(folder: Folder, monkeypa
     folder.check()
 
 
+def test_several_crashes_in_a_row_leave_files_that_are_still_ours(
+    folder: Folder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each run gets as far as the stamp, which must go on knowing the files that lie there."""
+    whole = os.replace
+
+    def only_the_stamp(source: str, target: str) -> None:
+        if Path(target).name != STAMP:
+            full()
+        whole(source, target)
+
+    monkeypatch.setattr(store.os, "replace", only_the_stamp)
+    for n in range(3):
+        with pytest.raises(OutputError):
+            folder.write({name: f"{n}" for name in NEW})
+    monkeypatch.undo()
+    folder.check()
+
+
 @pytest.mark.parametrize("renames", [1, 2])
 def test_a_crash_between_renames_leaves_whole_files_that_are_still_ours(
     folder: Folder, monkeypatch: pytest.MonkeyPatch, renames: int

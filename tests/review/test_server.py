@@ -2,21 +2,25 @@
 
 import http.client
 import json
+import multiprocessing
 import os
+import random
 import signal
 import subprocess
 import sys
 import threading
+from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 from conftest import served
-from desk import ROOT, make_folder
+from desk import ROOT, make_folder, reader
 
 from walkround.report.record import read_report
 from walkround.review.log import read_log
+from walkround.review.server import serve as serve_until_stopped
 from walkround.review.session import Session
 
 
@@ -245,34 +249,44 @@ def test_the_film_is_sent_in_ranges(demo: Path) -> None:
         assert client.get("film/1")[0] == 404
 
 
+#: How often the server is killed. The log's own test kills its writer fifty times more.
+KILLS = int(os.environ.get("WALKROUND_KILLS", "12"))
+
+
+def serve_in_a_process(folder: Path, told: Connection) -> None:
+    serve_until_stopped(Session(folder, "A. Tester", reader()), told.send)
+
+
 @pytest.mark.skipif(os.name != "posix", reason="kill -9 is of POSIX")
 def test_kill_9_of_the_server_loses_no_acknowledged_edit(tmp_path: Path) -> None:
-    """The real command, killed at moments while a script edits; the log's own test does fifty more."""
+    """The whole server, killed at random moments while a script edits."""
     folder = make_folder(tmp_path / "out")
+    reader()
+    moments = random.Random(7)
     acknowledged = 0
-    for moment in (0.0, 0.11, 0.37):
-        with subprocess.Popen(
-            [sys.executable, "-m", "walkround", "review", str(folder), "--no-open"],
-            stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, cwd=ROOT,
-        ) as server:  # fmt: skip
-            assert server.stdout
-            lines = [server.stdout.readline() for _ in range(3)]
-            client = Client(lines[1].strip())
-            threading.Timer(0.2 + moment, lambda pid=server.pid: os.kill(pid, signal.SIGKILL)).start()
-            try:
-                while True:
-                    severity = "serious" if acknowledged % 2 else "minor"
-                    status, told = client.act("change", acknowledged, row="f1", fields={"severity": severity})
-                    assert status == 200
-                    acknowledged = told["revision"]
-            except (OSError, http.client.HTTPException, ValueError):
-                pass  # the server is dead
+    for _ in range(KILLS):
+        hear, told = multiprocessing.Pipe(duplex=False)
+        server = multiprocessing.get_context("fork").Process(target=serve_in_a_process, args=(folder, told))
+        server.start()
+        client = Client(hear.recv())
+        timer = threading.Timer(moments.uniform(0.02, 0.3), server.kill)
+        timer.start()
+        try:
+            while True:
+                severity = "serious" if acknowledged % 2 else "minor"
+                status, answer = client.act("change", acknowledged, row="f1", fields={"severity": severity})
+                assert status == 200
+                acknowledged = answer["revision"]
+        except (OSError, http.client.HTTPException, ValueError):
+            pass  # the server is dead
+        timer.join()
+        server.join()
         log = read_log(folder)
         assert len(log.entries) in (acknowledged, acknowledged + 1), "one may be written and not yet answered"
         acknowledged = len(log.entries)
-        assert acknowledged > 0
         read_report(folder / "report.json")
-        Session(folder, "me")
+        assert Session(folder, "me", reader()).revision == acknowledged
+    assert acknowledged > KILLS
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals are of POSIX")

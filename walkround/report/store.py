@@ -73,9 +73,10 @@ class Folder:
         take the new ones; those from before are then still whole.
         """
         before, edited = self._stamp(), self.edited()
-        # The stamp goes first and knows old and new: a run cut short is not taken for somebody's edits.
+        # The stamp goes first and knows the new file and the one that lies there: a run cut short, or several in
+        # a row, is not taken for somebody's edits.
         made = {
-            name: list(dict.fromkeys([_sha256(text.encode()), *before.get(name, [])[:1]]))
+            name: list(dict.fromkeys([_sha256(text.encode()), *self._lying(name, before.get(name, []))]))
             for name, text in files.items()
         }
         texts = {STAMP: json.dumps(made, indent=1) + "\n", **files}
@@ -99,6 +100,12 @@ class Folder:
         finally:
             for temporary, _ in beside:
                 Path(temporary).unlink(missing_ok=True)
+
+    def _lying(self, name: str, known: list[str]) -> list[str]:
+        """The hash of the file that lies there, if it is known to be ours."""
+        path = self.path / name
+        lying = _sha256(path.read_bytes()) if path.is_file() else ""
+        return [lying] if lying in known else []
 
     def _kept(self, name: str) -> Path:
         number, path = 1, self.path / f"{name}.before"
