@@ -243,9 +243,14 @@ def _checklist(
 
 
 def _carried(row: r.ChecklistRow, old: r.ChecklistRow | None) -> r.ChecklistRow:
-    """A row made anew keeps what other stages had put into it."""
-    keep = ("not_fitted", "still", "still_at", "not_shown")
-    return row.model_copy(update={k: getattr(old, k) for k in keep}) if old else row
+    """A row made anew keeps what other stages had put into it.
+
+    What only a person's own edit makes odd (a fault put on a part that was praised) is no new question to them.
+    """
+    if old is None:
+        return row.model_copy(update={"review": None})
+    keep = {k: getattr(old, k) for k in ("not_fitted", "still", "still_at", "not_shown")}
+    return row.model_copy(update=keep | {"review": row.review if old.review else None})
 
 
 def _checks_settled(report: r.Report, checks: list[Entry]) -> r.Report:
