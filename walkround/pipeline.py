@@ -88,6 +88,8 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
     _keep_review(folder, job)
+    if job.lexicon is None and folder.reviewed and (own := read_heard(job.out).lexicon):
+        job = replace(job, lexicon=job.out / own)  # words that were taught while this report was looked over
     lexicon = load_lexicon(job.lexicon)
     film = hear(job, lexicon, progress)
     heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)

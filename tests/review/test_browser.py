@@ -182,6 +182,7 @@ def test_editing_undoing_and_loading_again(demo: Path, visit: Any, serve: Any) -
 def test_a_line_is_added_at_the_moment_of_the_pause(demo: Path, visit: Any, serve: Any) -> None:
     address, session = serve(demo)
     page = visit(address).page
+    settled_down(page, 0.2)
     page.evaluate("document.querySelector('video').currentTime = 40")
     settled_down(page, 40)
     page.keyboard.press("Space")

@@ -101,7 +101,9 @@ class Pages:
             try:
                 if type(revision) is not int:
                     raise StaleError("The page did not say which state it shows.")
-                anew = session.act(action, asked, revision)
+                if action == "try":
+                    return JSONResponse(session.try_word(asked))
+                anew = self._changed(action, asked, revision)
             except StaleError as error:
                 return JSONResponse({"error": str(error), "state": self._whole()}, 409)
             except WalkroundError as error:
@@ -109,6 +111,12 @@ class Pages:
             if anew:
                 return JSONResponse(self._whole())
             return JSONResponse(view.state(session.report, session.now, session.log, session.lexicon))
+
+    def _changed(self, action: str, asked: dict[str, Any], revision: int) -> bool:
+        if action == "teach":
+            self.session.teach(asked, revision)
+            return True
+        return self.session.act(action, asked, revision)
 
     def _film(self, source: int) -> Path | None:
         films = self.session.heard.films

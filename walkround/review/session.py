@@ -5,7 +5,7 @@ import threading
 from pathlib import Path
 from typing import Any
 
-from walkround.errors import InputError, WalkroundError
+from walkround.errors import InputError, WalkroundError, shown
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.model import Reading
 from walkround.narration.reader import Reader
@@ -17,6 +17,8 @@ from walkround.review.acts import ACTS, Desk
 from walkround.review.apply import Applied, applied
 from walkround.review.log import ChangedElsewhereError, Entry, Log, effective, new_entry, read_log
 from walkround.review.signing import sealed, signature
+from walkround.review.teach import OWN, Trial, differences, lesson_from, trial, write_lesson
+from walkround.review.view import names_of
 from walkround.review.words import put_right
 
 
@@ -42,7 +44,7 @@ class Session:
         self.lexicon: Lexicon = load_lexicon(path / self.heard.lexicon if self.heard.lexicon else None)
         given = reader is not None and reader.lexicon.sha256 == self.lexicon.sha256
         self.reader = reader if reader and given else Reader(self.lexicon)
-        self.words = 0  #: grows whenever the transcript is another
+        self.trial: Trial | None = None  #: the word that was tried last
         self.base, self.reading = self._read(self.log.entries)
         self.now: Applied = self._apply(self.log.entries)
         self._written = threading.Lock()
@@ -78,6 +80,45 @@ class Session:
                 raise InputError("There is no such change.")
             return self._take(entry)
 
+    # --- the lexicon ------------------------------------------------------------------------------
+    @property
+    def own_lexicon(self) -> Path:
+        """The folder of the dealer's own words: the one that was given, else one in the walk-round's folder."""
+        return self.path / (self.heard.lexicon or OWN)
+
+    def try_word(self, asked: dict[str, Any]) -> dict[str, Any]:
+        """What a word would change if it were taught. Nothing is kept. Raises InputError and LexiconError."""
+        with self.lock:
+            self.trial = trial(self.own_lexicon, lesson_from(asked, self.lexicon))
+            report, reading = self._read(self.log.entries, self.trial.reader)
+            then = applied(report, effective(self.log.entries)[0], self.trial.lexicon, reading)
+            changes = differences(self.now.report, then.report, names_of(self.trial.lexicon))
+            return {**changes, "where": shown(self.own_lexicon / self.trial.lesson.file)}
+
+    def teach(self, asked: dict[str, Any], revision: int) -> None:
+        """Put a word that was tried into the dealer's lexicon, and read again with it.
+
+        Raises StaleError, InputError, LexiconError, OutputError.
+        """
+        with self.lock:
+            if revision != self.revision:
+                raise StaleError(STALE)
+            lesson = lesson_from(asked, self.lexicon)
+            if self.trial is None or self.trial.lesson != lesson:
+                raise InputError("Look first at what the word would change.")
+            write_lesson(self.own_lexicon, lesson)
+            if self.heard.lexicon is None:
+                self.heard = self.heard.model_copy(update={"lexicon": OWN})
+            # As it now lies there, so that the record names the lexicon that a later reading will find.
+            self.lexicon = load_lexicon(self.own_lexicon)
+            self.reader = Reader(self.lexicon)
+            self.trial = None
+            self.base, self.reading = self._read(self.log.entries)
+            self.now = self._apply(self.log.entries)
+            self.save()  # what was heard names the lexicon before the log speaks of it
+            target = {"kind": lesson.kind, "id": lesson.id}
+            self._take(new_entry(self.log.entries[-1:], self.who, "teach", target=target, after=lesson.form))
+
     def _take(self, entry: Entry) -> bool:
         """Lay the entry over first, so that nothing reaches the log that could not be laid over again."""
         entries = [*self.log.entries, entry]
@@ -95,7 +136,6 @@ class Session:
             self.base, self.reading = before
             raise
         self.now = now
-        self.words += anew
         self._due.set()
         return anew
 
@@ -104,12 +144,12 @@ class Session:
         self.log = read_log(self.path)
         self.base, self.reading = self._read(self.log.entries)
         self.now = self._apply(self.log.entries)
-        self.words += 1
         self._due.set()
 
-    def _read(self, entries: list[Entry]) -> tuple[r.Report, Reading]:
+    def _read(self, entries: list[Entry], reader: Reader | None = None) -> tuple[r.Report, Reading]:
+        reader = reader or self.reader
         corrected, corrections = put_right(self.heard, effective(entries)[0])
-        report, reading = assemble(corrected, self.lexicon, self.reader)
+        report, reading = assemble(corrected, reader.lexicon, reader)
         return report.model_copy(update={"corrections": corrections}), reading
 
     def _apply(self, entries: list[Entry]) -> Applied:

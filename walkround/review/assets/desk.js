@@ -46,3 +46,14 @@ export const ask = (action, more = {}) => {
   busy = made.catch(() => {});
   return made;
 };
+
+// Something that is only asked, and changes nothing.
+export const enquire = async (action, more) => {
+  const answer = await fetch("act", {
+    method: "POST",
+    headers: { "Content-Type": "application/json" },
+    body: JSON.stringify({ action, revision: desk.state.revision, ...more }),
+  }).catch(() => null);
+  if (!answer) return { error: "The program no longer answers: start walkround review again." };
+  return answer.json().catch(() => ({ error: "The program could not do that." }));
+};

@@ -4,6 +4,7 @@ import { ask, desk, load } from "./desk.js";
 import * as film from "./film.js";
 import * as forms from "./forms.js";
 import * as lines from "./lines.js";
+import * as teach from "./teach.js";
 import * as words from "./words.js";
 
 const shown = (wordsToo) => {
@@ -50,6 +51,7 @@ const DO = {
   redo: () => { if (desk.state.redo) ask("redo").then((made) => made && tell("Done again.")); },
   add: forms.beginAdd,
   sign: signOff,
+  teach: teach.open,
   help: () => $("help").showModal(),
 };
 const KEYS = [
@@ -71,6 +73,7 @@ const KEYS = [
   ["n", "Part not fitted", row((at) => { if (!at.id && at.state !== "finding") lines.notFitted(at); })],
   ["a", "Pause and add a line here", DO.add],
   ["w", "Put the words right", () => words.openAt(lines.chosen()?.start ?? film.now())],
+  ["t", "Teach a word to your own lexicon", DO.teach],
   ["u", "Undo", DO.undo],
   ["r", "Redo", DO.redo],
   ["o", "Sign off", DO.sign],
