@@ -17,7 +17,8 @@ from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, tr
 from walkround.report.page import render_page
 from walkround.report.record import Report
 from walkround.report.store import Folder
-from walkround.review.apply import apply
+from walkround.review.apply import Applied, applied
+from walkround.review.carry import with_chosen
 from walkround.review.log import Log, effective, read_log
 from walkround.review.signing import sealed
 from walkround.review.words import put_right
@@ -119,23 +120,24 @@ def hear(job: Job, lexicon: Lexicon, progress: Progress) -> Film:
 def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -> Outcome:
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
-    report, reading = compose(heard, read_log(folder.path), lexicon)
+    log = read_log(folder.path)
+    read, reading = read_again(heard, log, lexicon)
+    now = applied(read, effective(log.entries)[0], lexicon, reading)
+    report = sealed(dressed(now, heard, folder, progress), log)
     progress.stage("Writing the report")
     return write(folder, heard, report, reading, lexicon)
 
 
-def compose(heard: Heard, log: Log, lexicon: Lexicon, reader: Reader | None = None) -> tuple[Report, Reading]:
-    """The record with a person's edits laid over what was read, and the signature, if any. Writes nothing."""
-    edits, _ = effective(log.entries)
-    corrected, corrections = put_right(heard, edits)
+def read_again(heard: Heard, log: Log, lexicon: Lexicon, reader: Reader | None = None) -> tuple[Report, Reading]:
+    """The record as it is read, with the words in it that a person put right; no row is edited yet."""
+    corrected, corrections = put_right(heard, effective(log.entries)[0])
     report, reading = assemble(corrected, lexicon, reader)
-    report = report.model_copy(update={"corrections": corrections})
-    return reviewed(report, log, lexicon, reading), reading
+    return report.model_copy(update={"corrections": corrections}), reading
 
 
-def reviewed(report: Report, log: Log, lexicon: Lexicon, reading: Reading) -> Report:
-    """The record as it was read, with a person's edits of its rows laid over it. Writes nothing."""
-    return sealed(apply(report, effective(log.entries)[0], lexicon, reading), log)
+def dressed(now: Applied, heard: Heard, folder: Folder, progress: Progress) -> Report:
+    """The edited record with its pictures, those that a person chose included."""
+    return with_chosen(now.report, now.pictures)
 
 
 def write(folder: Folder, heard: Heard, report: Report, reading: Reading, lexicon: Lexicon) -> Outcome:

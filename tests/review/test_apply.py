@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from walkround.errors import InputError
 from walkround.pipeline import assemble
-from walkround.report.record import Finding, Report
+from walkround.report.record import Finding, Report, Still
 from walkround.review.acts import ACTS, Desk
 from walkround.review.apply import GONE, Applied, applied, apply
+from walkround.review.carry import carried, with_chosen
 from walkround.review.log import Entry, Log, effective, new_entry
 from walkround.review.signing import open_rows
 from walkround.review.words import put_right
@@ -176,6 +177,26 @@ def test_a_part_is_marked_not_fitted_but_never_one_with_a_fault(bench: Bench) ->
     (row,) = [c for c in bench.report.checklist if c.part == "centre-stand"]
     assert (row.state, row.not_fitted) == ("finding", None)
     assert row.review
+
+
+def test_another_picture_is_chosen_and_kept_over_a_new_look_at_the_film(bench: Bench) -> None:
+    stills = [Still(file=f"stills/{n}.jpg", time=n) for n in (20, 21, 22)]
+
+    def with_stills(report: Report) -> Report:
+        """What a look at the film puts into a row, whatever a person chose."""
+        new = {"still": stills[0].file, "still_at": 20.0, "other_stills": stills[1:]}
+        rows = [f.model_copy(update=new) if f.part == "radiator" else f for f in report.findings]
+        return report.model_copy(update={"findings": rows})
+
+    bench.base = with_stills(bench.base)
+    row = bench.row("radiator", "bent")
+    bench.act("picture", row=row.id, still="stills/22.jpg")
+    now = bench.now
+    report = with_chosen(with_stills(now.report), now.pictures)
+    (row,) = [f for f in report.findings if f.part == "radiator"]
+    assert (row.still, row.still_at) == ("stills/22.jpg", 22)
+    assert [s.file for s in row.other_stills] == ["stills/20.jpg", "stills/21.jpg"]
+    assert carried(now.report, report).findings == report.findings
 
 
 def test_undo_and_redo(bench: Bench) -> None:

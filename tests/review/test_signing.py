@@ -2,6 +2,7 @@
 
 import json
 import shutil
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -53,7 +54,7 @@ def settle(session: Session) -> None:
 def checked(folder: Path) -> tuple[int, str]:
     """The exit status and the words of `walkround verify`, with the one reader of these tests."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("walkround.cli.review.check_folder", lambda path: verify(path, reader()))
+        patch.setattr(sys.modules["walkround.cli.review"], "check_folder", lambda path: verify(path, reader()))
         result = CliRunner().invoke(main, ["verify", str(folder)])
     return result.exit_code, result.output
 

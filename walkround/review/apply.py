@@ -33,10 +33,11 @@ class _Work:
 
 @dataclass(frozen=True)
 class Applied:
-    """The record with the edits in it, and what each row is known by: by the row's id in this record."""
+    """The record with the edits in it; by the row's id in it, what each row is known by and the picture chosen."""
 
     report: r.Report
     targets: dict[str, Target]
+    pictures: dict[str, r.Still]
 
 
 def apply(report: r.Report, edits: Iterable[Entry], lexicon: Lexicon, reading: Reading) -> r.Report:
@@ -55,25 +56,27 @@ def applied(report: r.Report, edits: Iterable[Entry], lexicon: Lexicon, reading:
     work = _Work(lines, claimed, [(target_from(e.target), e.after) for e in of_rows if e.action == "change"])
     for edit in of_rows:
         _DOING[edit.action](work, edit)
-    targets: dict[str, Target] = {}
+    placed = _in_order([line for line in work.lines if line.placed], "f")
+    loose = _in_order([line for line in work.lines if not line.placed], "u")
     changed: dict[str, Any] = {
-        "findings": _numbered([line for line in work.lines if line.placed], "f", targets),
-        "unplaced": _numbered([line for line in work.lines if not line.placed], "u", targets),
+        "findings": [line.row for line in placed],
+        "unplaced": [line.row for line in loose],
         "dismissed": _ordered(work.dismissed, "d"),
     }
     if of_rows:
         changed["checklist"] = _checklist(report, changed["findings"], work.settled_doubts, lexicon, reading)
     report = report.model_copy(update=changed)
-    return Applied(_checks_settled(report, checks) if checks else report, targets)
+    targets = {line.row.id: line.target.model_copy(update={"gone": line.gone}) for line in (*placed, *loose)}
+    pictures = {line.row.id: line.picture for line in (*placed, *loose) if line.picture}
+    return Applied(_checks_settled(report, checks) if checks else report, targets, pictures)
 
 
-def _numbered(lines: list[Line], letter: str, targets: dict[str, Target]) -> list[r.Finding]:
-    """The rows in order of the films, numbered afresh; ``targets`` learns what each is known by."""
-    rows = []
-    for n, line in enumerate(sorted(lines, key=lambda line: (line.row.source, line.row.start)), 1):
-        targets[f"{letter}{n}"] = line.target.model_copy(update={"gone": line.gone})
-        rows.append(line.row.model_copy(update={"id": f"{letter}{n}"}))
-    return rows
+def _in_order(lines: list[Line], letter: str) -> list[Line]:
+    """The lines in order of the films, their rows numbered afresh."""
+    ordered = sorted(lines, key=lambda line: (line.row.source, line.row.start))
+    for n, line in enumerate(ordered, 1):
+        line.row = line.row.model_copy(update={"id": f"{letter}{n}"})
+    return ordered
 
 
 def _targets(edit: Entry) -> list[dict[str, Any]]:
@@ -146,9 +149,7 @@ def _join(work: _Work, edit: Entry) -> None:
 def _picture(work: _Work, edit: Entry) -> None:
     line = find(work.lines, target_from(edit.target), work.claimed)
     if line:
-        line.row = line.row.model_copy(
-            update={"still": edit.after["still"], "still_at": edit.after["still_at"], "not_shown": None}
-        )
+        line.picture = r.Still(file=edit.after["still"], time=edit.after["still_at"])
 
 
 _DOING: dict[str, Callable[[_Work, Entry], None]] = {

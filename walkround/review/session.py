@@ -2,6 +2,7 @@
 
 import contextlib
 import threading
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -9,17 +10,17 @@ from walkround.errors import InputError, WalkroundError, shown
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.model import Reading
 from walkround.narration.reader import Reader
-from walkround.pipeline import assemble, write
+from walkround.pipeline import Quiet, dressed, read_again, write
 from walkround.report import record as r
 from walkround.report.heard import Heard, read_heard
 from walkround.report.store import Folder
 from walkround.review.acts import ACTS, Desk
 from walkround.review.apply import Applied, applied
+from walkround.review.carry import carried, with_chosen
 from walkround.review.log import ChangedElsewhereError, Entry, Log, effective, new_entry, read_log
 from walkround.review.signing import sealed, signature
 from walkround.review.teach import OWN, Trial, differences, lesson_from, trial, write_lesson
 from walkround.review.view import names_of
-from walkround.review.words import put_right
 
 
 class StaleError(WalkroundError):
@@ -46,6 +47,7 @@ class Session:
         self.reader = reader if reader and given else Reader(self.lexicon)
         self.trial: Trial | None = None  #: the word that was tried last
         self.base, self.reading = self._read(self.log.entries)
+        self.saved: r.Report | None = _stored(path)  #: as written last: the pictures are taken from it
         self.now: Applied = self._apply(self.log.entries)
         self._written = threading.Lock()
         self._due = threading.Event()
@@ -60,8 +62,11 @@ class Session:
 
     @property
     def report(self) -> r.Report:
-        """The record as it is now, signature included."""
-        return sealed(self.now.report, self.log)
+        """The record as it is now, with the pictures known so far, and the signature."""
+        saved = self.saved
+        if saved is not None and saved.review is not None and saved.review.log == self.log.head:
+            return self.now.report.model_copy(update={"review": saved.review, "signed": saved.signed})
+        return sealed(self.now.report, self.log, record=False)
 
     def act(self, action: str, asked: dict[str, Any], revision: int) -> bool:
         """Make a change: on the disk when this returns. True where the transcript or the reading is another now.
@@ -72,7 +77,7 @@ class Session:
             if revision != self.revision:
                 raise StaleError(STALE)
             if action == "sign":
-                entry = signature(self.now.report, self.log, str(asked.get("who", "")))
+                entry = signature(self._dressed(), self.log, str(asked.get("who", "")))
             elif action in ACTS:
                 desk = Desk(self.now, self.lexicon, self.log)
                 entry = new_entry(self.log.entries[-1:], self.who, action, **ACTS[action](desk, asked))  # type: ignore[arg-type]
@@ -148,12 +153,16 @@ class Session:
 
     def _read(self, entries: list[Entry], reader: Reader | None = None) -> tuple[r.Report, Reading]:
         reader = reader or self.reader
-        corrected, corrections = put_right(self.heard, effective(entries)[0])
-        report, reading = assemble(corrected, reader.lexicon, reader)
-        return report.model_copy(update={"corrections": corrections}), reading
+        return read_again(self.heard, Log(self.log.path, entries), reader.lexicon, reader)
 
     def _apply(self, entries: list[Entry]) -> Applied:
-        return applied(self.base, effective(entries)[0], self.lexicon, self.reading)
+        now = applied(self.base, effective(entries)[0], self.lexicon, self.reading)
+        return replace(now, report=with_chosen(carried(now.report, self.saved), now.pictures))
+
+    def _dressed(self) -> r.Report:
+        """The record as a new reading of the folder would write it: with pictures for rows that are new."""
+        now = applied(self.base, effective(self.log.entries)[0], self.lexicon, self.reading)
+        return dressed(now, self.heard, Folder(self.path), Quiet())
 
     # --- the folder -------------------------------------------------------------------------------
     def start_writing(self) -> None:
@@ -175,8 +184,11 @@ class Session:
         with self._written:
             self._due.clear()
             with self.lock:
-                report, heard, reading = self.report, self.heard, self.reading
+                report, heard, reading = sealed(self._dressed(), self.log), self.heard, self.reading
             write(Folder(self.path), heard, report, reading, self.lexicon)
+            with self.lock:
+                self.saved = report
+                self.now = self._apply(self.log.entries)
 
     def _keep_writing(self) -> None:
         while not self._ended:
@@ -185,6 +197,14 @@ class Session:
                 # The log has it; what the disk does not take now is tried again with the next change.
                 with contextlib.suppress(WalkroundError):
                     self.save()
+
+
+def _stored(path: Path) -> r.Report | None:
+    """The record that lies in the folder, where it can be read."""
+    try:
+        return r.read_report(path / "report.json")
+    except (OSError, ValueError):
+        return None
 
 
 def _changes_words(entry: Entry, before: list[Entry]) -> bool:

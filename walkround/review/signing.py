@@ -42,8 +42,11 @@ def signature(report: r.Report, log: Log, who: str) -> Entry:
     return new_entry(log.entries[-1:], who.strip(), "sign", after=after)
 
 
-def sealed(report: r.Report, log: Log) -> r.Report:
-    """The record with the state of the log and the last signature in it, and whether that still holds. Pure."""
+def sealed(report: r.Report, log: Log, *, record: bool = True) -> r.Report:
+    """The record with the state of the log and the last signature in it, and whether that still holds. Pure.
+
+    Without ``record`` it is not asked whether the record is the one that was signed: its pictures may be missing yet.
+    """
     if not log.entries:
         return report
     review = r.Review(edits=len(log.entries), log=log.head)
@@ -57,7 +60,7 @@ def sealed(report: r.Report, log: Log) -> r.Report:
         withdrawn = CHANGED.format(who=later[0].who, day=later[0].time[:10])
     elif last.after["films"] != films_of(report):
         withdrawn = OTHER_FILM
-    elif last.after["record"] != content_hash(report):
+    elif record and last.after["record"] != content_hash(report):
         withdrawn = OTHER
     row = r.Signed(who=last.who, at=last.time, withdrawn=withdrawn, **last.after)
     return report.model_copy(update={"review": review, "signed": row})

@@ -11,7 +11,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict
 from rapidfuzz import fuzz
 
-from walkround.report.record import Finding
+from walkround.report.record import Finding, Still
 
 #: How far a row may have moved (seconds) and how like its words must be (0 to 100) to be the same row still.
 NEAR, LIKE = 3.0, 60.0
@@ -50,6 +50,7 @@ class Line:
     target: Target
     placed: bool
     gone: bool = False
+    picture: Still | None = None  #: the one that a person chose
 
 
 def target_of(row: Finding) -> Target:

@@ -11,12 +11,14 @@ from walkround.errors import InputError, WalkroundError, shown
 from walkround.media.probe import sha256_of
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.reader import Reader
-from walkround.pipeline import compose
+from walkround.pipeline import read_again
 from walkround.report.heard import Film, Heard, read_heard
 from walkround.report.record import Report, read_report
 from walkround.report.store import EDITS, Folder
-from walkround.review.log import DamagedLogError, Log, read_log
-from walkround.review.signing import content_hash, films_of
+from walkround.review.apply import applied
+from walkround.review.carry import carried, with_chosen
+from walkround.review.log import DamagedLogError, Log, effective, read_log
+from walkround.review.signing import content_hash, films_of, sealed
 
 
 @dataclass
@@ -126,7 +128,9 @@ def _rebuilt(path: Path, heard: Heard, report: Report, log: Log, found: Checked,
         return
     if reader is not None and reader.lexicon.sha256 != lexicon.sha256:
         reader = None
-    again, _ = compose(heard, log, lexicon, reader)
+    read, reading = read_again(heard, log, lexicon, reader)
+    now = applied(read, effective(log.entries)[0], lexicon, reading)
+    again = sealed(with_chosen(carried(now.report, report), now.pictures), log)
     if again.to_json() == (path / "report.json").read_text(encoding="utf-8"):
         found.fine.append("report.json: made again from what was heard and the edits, it is the same.")
         return
