@@ -17,7 +17,7 @@ from walkround.report.store import Folder
 from walkround.review.acts import ACTS, Desk
 from walkround.review.apply import Applied, applied
 from walkround.review.carry import carried, with_chosen
-from walkround.review.log import ChangedElsewhereError, Entry, Log, effective, new_entry, read_log
+from walkround.review.log import NOTHING, ChangedElsewhereError, Entry, Log, effective, new_entry, read_log
 from walkround.review.signing import sealed, signature
 from walkround.review.teach import OWN, Trial, differences, lesson_from, trial, write_lesson
 from walkround.review.view import names_of
@@ -27,6 +27,8 @@ class StaleError(WalkroundError):
     """The change was made on an older state than there is: in another tab, or by another program."""
 
 
+#: The record is written when nothing was changed for so long (seconds).
+PAUSE = 0.7
 STALE = "The report was changed in another window since this one was loaded; nothing was written over."
 
 
@@ -171,18 +173,21 @@ class Session:
         self._writer.start()
 
     def stop_writing(self) -> None:
-        """Write what is due and end."""
+        """Write what is due and end. Raises OutputError."""
         self._ended = True
         self._due.set()
         if self._writer.is_alive():
             self._writer.join()
-        if self._due.is_set():
+        if self._unsaved():
             self.save()
+
+    def _unsaved(self) -> bool:
+        saved = self.saved.review if self.saved else None
+        return self.log.head != (saved.log if saved else NOTHING)
 
     def save(self) -> None:
         """Write the record and the page as they are now. Raises OutputError."""
         with self._written:
-            self._due.clear()
             with self.lock:
                 report, heard, reading = sealed(self._dressed(), self.log), self.heard, self.reading
             write(Folder(self.path), heard, report, reading, self.lexicon)
@@ -191,12 +196,18 @@ class Session:
                 self.now = self._apply(self.log.entries)
 
     def _keep_writing(self) -> None:
-        while not self._ended:
+        """Write when the person pauses: the log has every change already, so nothing hangs on it."""
+        while True:
             self._due.wait()
-            if not self._ended:
-                # The log has it; what the disk does not take now is tried again with the next change.
-                with contextlib.suppress(WalkroundError):
-                    self.save()
+            while not self._ended:
+                self._due.clear()
+                if not self._due.wait(PAUSE):
+                    break
+            if self._ended:
+                return
+            # What the disk does not take now is tried again with the next change.
+            with contextlib.suppress(WalkroundError):
+                self.save()
 
 
 def _stored(path: Path) -> r.Report | None:

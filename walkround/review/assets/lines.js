@@ -122,15 +122,39 @@ const standing = () => {
   $("standing").textContent = left + sign;
 };
 
+// Elements are kept while what they show stays the same, so that a change touches its own line only.
+const kept = new Map();
+const element = (row, build) => {
+  const here = row.key === desk.chosen;
+  const sign = here && desk.form ? null : JSON.stringify([row, here]);
+  const old = kept.get(row.key);
+  if (sign !== null && old?.sign === sign) return old.element;
+  const made = build(row);
+  kept.set(row.key, { sign, element: made });
+  return made;
+};
+const patch = (list, elements) => {
+  elements.forEach((wanted, n) => {
+    if (list.children[n] !== wanted) list.insertBefore(wanted, list.children[n] ?? null);
+  });
+  while (list.children.length > elements.length) list.lastElementChild.remove();
+};
+const whole = (list, rows, build) => {
+  const sign = JSON.stringify(rows);
+  if (list.sign === sign) return;
+  list.sign = sign;
+  list.replaceChildren(...rows.map(build));
+};
+
 export const show = () => {
   const rows = order();
   const lists = { needs: rows.filter((row) => row.open), rest: rows.filter((row) => !row.open) };
-  $("needs").replaceChildren(...lists.needs.map((row) => (row.id ? line(row) : check(row))));
-  if (!lists.needs.length) $("needs").append(make("li", {}, "Nothing: every line is settled or was read with certainty."));
-  $("rest").replaceChildren(...lists.rest.map(line));
+  const nothing = make("li", {}, "Nothing: every line is settled or was read with certainty.");
+  patch($("needs"), lists.needs.length ? lists.needs.map((row) => element(row, row.id ? line : check)) : [nothing]);
+  patch($("rest"), lists.rest.map((row) => element(row, line)));
   $("aside-part").hidden = !desk.state.aside.length;
-  $("aside").replaceChildren(...desk.state.aside.map(aside));
-  $("items").replaceChildren(...desk.state.checks.filter((c) => c.state === "not-mentioned").map(missing));
+  whole($("aside"), desk.state.aside, aside);
+  whole($("items"), desk.state.checks.filter((c) => c.state === "not-mentioned"), missing);
   $("form-top").replaceChildren(...(desk.form?.kind === "add" ? [forms.build(desk.form.row)] : []));
   for (const act of ["undo", "redo"]) {
     $(act).disabled = !desk.state[act];
