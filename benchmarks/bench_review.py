@@ -37,12 +37,12 @@ def talk(amount: int) -> dict[str, object]:
     said = [f"The {name} {fault}." for fault in FAULTS for name in names][: amount + amount // 3]
     segments = []
     for n, text in enumerate(said):
-        words = text.split()
+        words, sure = text.split(), 0.3 if n % 8 == 0 else 0.95
         segments.append(
             {
                 "start": n * 5.0, "end": n * 5.0 + 4, "text": text,
                 "words": [
-                    {"word": f" {w}", "start": n * 5 + k * 0.5, "end": n * 5 + k * 0.5 + 0.4, "probability": 0.3 if n % 8 == 0 else 0.95}
+                    {"word": f" {w}", "start": n * 5 + k / 2, "end": n * 5 + k / 2 + 0.4, "probability": sure}
                     for k, w in enumerate(words)
                 ],
             }
@@ -58,8 +58,9 @@ def paint(browser: Browser, address: str) -> float:
         page.goto(address)
         times.append(
             page.evaluate(
-                "() => new Promise(done => new PerformanceObserver(l => { for (const e of l.getEntries())"
-                " if (e.name === 'first-contentful-paint') done(e.startTime); }).observe({type: 'paint', buffered: true}))"
+                "() => new Promise(done => new PerformanceObserver(list => { for (const e of list.getEntries())"
+                " if (e.name === 'first-contentful-paint') done(e.startTime); })"
+                ".observe({ type: 'paint', buffered: true }))"
             )
         )
         page.close()
@@ -128,9 +129,10 @@ def main(amount: int) -> None:
         line("confirm, from request to answer", timed(lambda: ask("confirm", row=next(rows))), one, "fsync")
         line(
             "change, from request to answer",
-            timed(lambda: ask("change", row="f9", fields={"severity": "serious" if session.revision % 2 else "moderate"})),
-            one, "fsync",
-        )  # fmt: skip
+            timed(lambda: ask("change", row="f9", fields={"severity": ("serious", "moderate")[session.revision % 2]})),
+            one,
+            "fsync",
+        )
         line("undo, from request to answer", timed(lambda: ask("undo")), one, "fsync")
         word = session.report.transcript.segments[3].words[1]
         start = time.perf_counter()

@@ -123,7 +123,7 @@ def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -
     log = read_log(folder.path)
     read, reading = read_again(heard, log, lexicon)
     now = applied(read, effective(log.entries)[0], lexicon, reading)
-    report = sealed(dressed(now, heard, folder, progress), log)
+    report = sealed(dressed(now, heard, lexicon, folder, progress), log)
     progress.stage("Writing the report")
     return write(folder, heard, report, reading, lexicon)
 
@@ -135,9 +135,14 @@ def read_again(heard: Heard, log: Log, lexicon: Lexicon, reader: Reader | None =
     return report.model_copy(update={"corrections": corrections}), reading
 
 
-def dressed(now: Applied, heard: Heard, folder: Folder, progress: Progress) -> Report:
-    """The edited record with its pictures, those that a person chose included."""
-    return with_chosen(now.report, now.pictures)
+def dressed(now: Applied, heard: Heard, lexicon: Lexicon, folder: Folder, progress: Progress) -> Report:
+    """The edited record with everything that follows from the edits: its pictures first, which look at the film."""
+    return completed(now.report, now, heard, lexicon)
+
+
+def completed(report: Report, now: Applied, heard: Heard, lexicon: Lexicon) -> Report:
+    """The edited record, its pictures in it, with what follows from both. Pure and quick."""
+    return with_chosen(report, now.pictures)
 
 
 def write(folder: Folder, heard: Heard, report: Report, reading: Reading, lexicon: Lexicon) -> Outcome:

@@ -10,13 +10,13 @@ from walkround.errors import InputError, WalkroundError, shown
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.model import Reading
 from walkround.narration.reader import Reader
-from walkround.pipeline import Quiet, dressed, read_again, write
+from walkround.pipeline import Quiet, completed, dressed, read_again, write
 from walkround.report import record as r
 from walkround.report.heard import Heard, read_heard
 from walkround.report.store import Folder
 from walkround.review.acts import ACTS, Desk
 from walkround.review.apply import Applied, applied
-from walkround.review.carry import carried, with_chosen
+from walkround.review.carry import carried
 from walkround.review.log import NOTHING, ChangedElsewhereError, Entry, Log, effective, new_entry, read_log
 from walkround.review.signing import sealed, signature
 from walkround.review.teach import OWN, Trial, differences, lesson_from, trial, write_lesson
@@ -159,12 +159,12 @@ class Session:
 
     def _apply(self, entries: list[Entry]) -> Applied:
         now = applied(self.base, effective(entries)[0], self.lexicon, self.reading)
-        return replace(now, report=with_chosen(carried(now.report, self.saved), now.pictures))
+        return replace(now, report=completed(carried(now.report, self.saved), now, self.heard, self.lexicon))
 
     def _dressed(self) -> r.Report:
         """The record as a new reading of the folder would write it: with pictures for rows that are new."""
         now = applied(self.base, effective(self.log.entries)[0], self.lexicon, self.reading)
-        return dressed(now, self.heard, Folder(self.path), Quiet())
+        return dressed(now, self.heard, self.lexicon, Folder(self.path), Quiet())
 
     # --- the folder -------------------------------------------------------------------------------
     def start_writing(self) -> None:

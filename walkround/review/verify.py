@@ -11,12 +11,12 @@ from walkround.errors import InputError, WalkroundError, shown
 from walkround.media.probe import sha256_of
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.reader import Reader
-from walkround.pipeline import read_again
+from walkround.pipeline import completed, read_again
 from walkround.report.heard import Film, Heard, read_heard
 from walkround.report.record import Report, read_report
 from walkround.report.store import EDITS, Folder
 from walkround.review.apply import applied
-from walkround.review.carry import carried, with_chosen
+from walkround.review.carry import carried
 from walkround.review.log import DamagedLogError, Log, effective, read_log
 from walkround.review.signing import content_hash, films_of, sealed
 
@@ -130,7 +130,7 @@ def _rebuilt(path: Path, heard: Heard, report: Report, log: Log, found: Checked,
         reader = None
     read, reading = read_again(heard, log, lexicon, reader)
     now = applied(read, effective(log.entries)[0], lexicon, reading)
-    again = sealed(with_chosen(carried(now.report, report), now.pictures), log)
+    again = sealed(completed(carried(now.report, report), now, heard, lexicon), log)
     if again.to_json() == (path / "report.json").read_text(encoding="utf-8"):
         found.fine.append("report.json: made again from what was heard and the edits, it is the same.")
         return
