@@ -330,8 +330,8 @@ def test_tab_goes_through_the_page_in_its_order(demo: Path, visit: Any, serve: A
         page.keyboard.press("Tab")
         seen.append(page.evaluate("(e => e.id || e.dataset.do || e.className || e.tagName)(document.activeElement)"))
     assert seen[0] == "skip"
-    assert seen[1:5] == ["add", "sign", "A", "help"]
-    assert seen[5] == "film"
+    assert seen[1:6] == ["add", "teach", "sign", "A", "help"]
+    assert seen[6] == "film"
     assert [mark for mark in ("words", "jump") if mark in seen] == ["words"], "the words before the lines"
 
 
