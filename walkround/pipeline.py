@@ -16,7 +16,7 @@ from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
 from walkround.report.page import render_page
 from walkround.report.record import Report
-from walkround.report.store import Folder
+from walkround.report.store import EDITS, Folder
 from walkround.review.apply import Applied, applied
 from walkround.review.carry import with_chosen
 from walkround.review.log import Log, effective, read_log
@@ -89,10 +89,12 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
     _keep_review(folder, job)
-    if job.lexicon is None and folder.reviewed and (own := read_heard(job.out).lexicon):
+    if job.lexicon is None and folder.reviewed and not job.replace_edits and (own := read_heard(job.out).lexicon):
         job = replace(job, lexicon=job.out / own)  # words that were taught while this report was looked over
     lexicon = load_lexicon(job.lexicon)
     film = hear(job, lexicon, progress)
+    if job.replace_edits:
+        folder.set_review_aside()
     heard = Heard(films=[film], lexicon=_seen_from(job.lexicon, job.out) if job.lexicon else None)
     return finish(folder, heard, lexicon, progress)
 
@@ -205,15 +207,12 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None) -> str:
 
 def _keep_review(folder: Folder, job: Job) -> None:
     """A person's edits survive a new reading of their film; those of another film are not laid over this one."""
-    if not folder.reviewed:
-        return
-    if job.replace_edits:
-        folder.set_review_aside()
+    if not folder.reviewed or job.replace_edits:
         return
     known = read_heard(folder.path).films[0].media.sha256 if (folder.path / HEARD).is_file() else None
     if known is None or job.video is None or sha256_of(job.video) != known:
         raise OutputError(
-            f"{shown(folder.path)}: holds a person's edits, not known to be of this film; choose another "
+            f"{shown(folder.path / EDITS)}: holds a person's edits, not known to be of this film; choose another "
             "folder with --out, or add --replace-edits to start afresh (the edits are kept beside)."
         )
     read_log(folder.path)  # a damaged log is told before the listening, not after it
