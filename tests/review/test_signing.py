@@ -234,3 +234,21 @@ def test_a_change_on_an_older_state_is_refused(tmp_path: Path) -> None:
     assert two.report.dismissed
     two.act("confirm", {"row": "f2"}, 1)
     assert [e.who for e in read_log(folder).entries] == ["one", "two"]
+
+
+def test_the_page_tells_what_a_person_added_and_set_aside(tmp_path: Path) -> None:
+    """The narrator is not said to have spoken of what a person typed, and nothing disappears without a word."""
+    session = Session(make_folder(tmp_path / "out"), "A. <i>Tester", reader())
+    amount = len(session.report.findings) + len(session.report.unplaced)
+    fields = {"start": 1, "end": 2, "part": "horn", "defect": "crack", "quote": "typed"}
+    session.act("add", {"fields": fields}, 0)
+    session.act("dismiss", {"row": "f2", "reason": "no <b>fault"}, 1)
+    session.save()
+    page = (session.path / "report.html").read_text(encoding="utf-8")
+    assert f"The narrator spoke of <strong>{amount - 1} marks and faults</strong>." in page
+    assert "A person added <strong>1</strong> more." in page
+    assert "these are a person’s words, not the narrator’s" in page
+    assert "no &lt;b&gt;fault" in page
+    assert "A. &lt;i&gt;Tester" in page
+    assert "unless it is marked as added by a person" in page
+    assert "Nobody has signed this report off yet" in page
