@@ -250,7 +250,7 @@ def test_the_film_is_sent_in_ranges(demo: Path) -> None:
 
 
 #: How often the server is killed. The log's own test kills its writer fifty times more.
-KILLS = int(os.environ.get("WALKROUND_KILLS", "12"))
+KILLS = int(os.environ.get("WALKROUND_KILLS", "8"))
 
 
 def serve_in_a_process(folder: Path, told: Connection) -> None:
