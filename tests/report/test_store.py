@@ -89,7 +89,7 @@ def test_several_crashes_in_a_row_leave_files_that_are_still_ours(
     monkeypatch.setattr(store.os, "replace", only_the_stamp)
     for n in range(3):
         with pytest.raises(OutputError):
-            folder.write({name: f"{n}" for name in NEW})
+            folder.write(dict.fromkeys(NEW, f"{n}"))
     monkeypatch.undo()
     folder.check()
 
