@@ -33,7 +33,7 @@ def add_film(job: Job, same_bike: Callable[[list[Doubt]], bool], progress: Progr
     if job.video is None and job.transcript is None:
         raise InputError("Nothing to add: give a video, or a transcript with --transcript.")
     heard = read_heard(job.out)
-    folder = Folder(job.out, keeps_edits=True)
+    folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
     _not_there_yet(job, heard)
     own = job.out / heard.lexicon if heard.lexicon else None

@@ -9,7 +9,7 @@ from typing import Protocol
 from walkround.checklist.cover import cover
 from walkround.checklist.given import Given
 from walkround.errors import InputError, MediaError, OutputError, WalkroundError, shown
-from walkround.media.probe import MediaInfo, probe
+from walkround.media.probe import MediaInfo, probe, sha256_of
 from walkround.media.sound import read_sound
 from walkround.narration.joining import joined
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon, load_lexicon
@@ -21,7 +21,13 @@ from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, tr
 from walkround.report.page import render_page
 from walkround.report.record import SCHEMA_VERSION, Fact, Report, read_report
 from walkround.report.respelled import respelled
-from walkround.report.store import Folder
+from walkround.report.store import EDITS, Folder
+from walkround.report.titles import retitle
+from walkround.review.apply import Applied, applied
+from walkround.review.carry import with_chosen
+from walkround.review.log import Log, effective, read_log
+from walkround.review.signing import sealed
+from walkround.review.words import put_right
 from walkround.speech.imported import read_transcript
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT, SpeechOptions, fit_hotwords, transcribe
 from walkround.speech.transcript import Transcript
@@ -93,9 +99,14 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
         raise WalkroundError("Nothing to read: give a video, or a transcript with --transcript.")
     folder = Folder(job.out)
     folder.check(replace_edits=job.replace_edits)
+    _keep_review(folder, job)
+    if job.lexicon is None and folder.reviewed and not job.replace_edits and (own := read_heard(job.out).lexicon):
+        job = replace(job, lexicon=job.out / own)  # words that were taught while this report was looked over
     lexicon = load_lexicon(job.lexicon)
     job.given.check(lexicon)
     film = hear(job, lexicon, progress)
+    if job.replace_edits:
+        folder.set_review_aside()
     heard = heard_again(job, film)
     heard.lexicon = _seen_from(job.lexicon, job.out) if job.lexicon else None
     heard.pictures = job.pictures
@@ -151,11 +162,40 @@ def hear(job: Job, lexicon: Lexicon, progress: Progress) -> Film:
 def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -> Outcome:
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
-    report, reading = assemble(heard, lexicon)
-    if heard.pictures:
-        report = with_pictures(report, heard, folder.path, progress)
-    report = cover(report, lexicon, heard)  # last: pictures and a person's edits change what is missing
+    log = read_log(folder.path)
+    read, reading = read_again(heard, log, lexicon)
+    now = applied(read, effective(log.entries)[0], lexicon, reading)
+    report = sealed(dressed(now, heard, lexicon, folder, progress), log)
     progress.stage("Writing the report")
+    return write(folder, heard, report, reading, lexicon)
+
+
+def read_again(heard: Heard, log: Log, lexicon: Lexicon, reader: Reader | None = None) -> tuple[Report, Reading]:
+    """The record as it is read, with the words in it that a person put right; no row is edited yet."""
+    corrected, corrections = put_right(heard, effective(log.entries)[0])
+    report, reading = assemble(corrected, lexicon, reader)
+    return report.model_copy(update={"corrections": corrections}), reading
+
+
+def dressed(now: Applied, heard: Heard, lexicon: Lexicon, folder: Folder, progress: Progress) -> Report:
+    """The edited record with everything that follows from the edits: its pictures first, which look at the film."""
+    report = with_pictures(now.report, heard, folder.path, progress) if heard.pictures else now.report
+    return completed(report, now, heard, lexicon)
+
+
+def completed(report: Report, now: Applied, heard: Heard, lexicon: Lexicon) -> Report:
+    """The edited record, its pictures in it, with what follows from both. Pure and quick.
+
+    What is missing comes last: pictures and a person's edits change it.
+    """
+    report = with_chosen(report, now.pictures)
+    report = report.model_copy(update={"chapters": [chapter.model_copy() for chapter in report.chapters]})
+    retitle(report)
+    return cover(report, lexicon, heard)
+
+
+def write(folder: Folder, heard: Heard, report: Report, reading: Reading, lexicon: Lexicon) -> Outcome:
+    """Write the folder of a walk-round. Raises OutputError."""
     page = page_of(report, lexicon, heard.films[0].path, [film.path for film in heard.films[1:]])
     folder.write({HEARD: heard.to_json(), "report.json": report.to_json(), "report.html": page})
     return Outcome(report, reading, folder.path / "report.json", folder.path / "report.html")
@@ -202,7 +242,7 @@ def gaps_of(path: Path, given: Given | None = None) -> Report:
             return report
     lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)
     heard = (given or Given()).put_into(heard, lexicon)
-    folder = Folder(path, keeps_edits=True)
+    folder = Folder(path)
     folder.check()
     return finish(folder, heard, lexicon, Quiet()).report
 
@@ -242,6 +282,19 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None, added_href
         terms=terms_of(report, lexicon),
         places=lexicon.trees["places.toml"],
     )
+
+
+def _keep_review(folder: Folder, job: Job) -> None:
+    """A person's edits survive a new reading of their film; those of another film are not laid over this one."""
+    if not folder.reviewed or job.replace_edits:
+        return
+    known = read_heard(folder.path).films[0].media.sha256 if (folder.path / HEARD).is_file() else None
+    if known is None or job.video is None or sha256_of(job.video) != known:
+        raise OutputError(
+            f"{shown(folder.path / EDITS)}: holds a person's edits, not known to be of this film; choose another "
+            "folder with --out, or add --replace-edits to start afresh (the edits are kept beside)."
+        )
+    read_log(folder.path)  # a damaged log is told before the listening, not after it
 
 
 def _seen_from(path: Path, folder: Path) -> str:

@@ -25,3 +25,9 @@ def parse_clock(text: str) -> float:
     if secs >= 60 or (hours and minutes >= 60):
         raise ValueError(f"not a time: {text!r}")
     return int(hours or 0) * 3600 + minutes * 60 + secs
+
+
+def vtt_clock(seconds: float) -> str:
+    """Seconds as a WebVTT time, ``hh:mm:ss.mmm``."""
+    whole, thousandths = divmod(round(max(0.0, seconds) * 1000), 1000)
+    return f"{whole // 3600:02}:{whole // 60 % 60:02}:{whole % 60:02}.{thousandths:03}"

@@ -75,6 +75,25 @@ def test_a_rename_that_fails_leaves_the_old_files_whole(folder: Folder, monkeypa
     folder.check()
 
 
+def test_several_crashes_in_a_row_leave_files_that_are_still_ours(
+    folder: Folder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each run gets as far as the stamp, which must go on knowing the files that lie there."""
+    whole = os.replace
+
+    def only_the_stamp(source: str, target: str) -> None:
+        if Path(target).name != STAMP:
+            full()
+        whole(source, target)
+
+    monkeypatch.setattr(store.os, "replace", only_the_stamp)
+    for n in range(3):
+        with pytest.raises(OutputError):
+            folder.write(dict.fromkeys(NEW, f"{n}"))
+    monkeypatch.undo()
+    folder.check()
+
+
 @pytest.mark.parametrize("renames", [1, 2])
 def test_a_crash_between_renames_leaves_whole_files_that_are_still_ours(
     folder: Folder, monkeypatch: pytest.MonkeyPatch, renames: int
@@ -152,14 +171,21 @@ def test_without_a_good_stamp_nothing_is_ours(folder: Folder, stamp: str | bytes
         folder.check()
 
 
-def test_a_review_alone_is_work_by_hand(folder: Folder) -> None:
+def test_a_review_stays_when_the_report_is_made_again(folder: Folder) -> None:
     (folder.path / EDITS).write_text("{}\n")
-    with pytest.raises(OutputError, match=EDITS):
-        folder.check()
-    folder.check(replace_edits=True)
-    folder.write(NEW)
-    assert (folder.path / f"{EDITS}.before").read_text() == "{}\n"
     folder.check()
+    folder.write(NEW)
+    assert texts(folder)[EDITS] == "{}\n"
+    assert folder.reviewed
+
+
+def test_a_review_of_another_film_is_kept_beside(folder: Folder) -> None:
+    for text in ("first", "second"):
+        (folder.path / EDITS).write_text(text)
+        folder.set_review_aside()
+    folder.set_review_aside()
+    assert not folder.reviewed
+    assert (texts(folder)[f"{EDITS}.before"], texts(folder)[f"{EDITS}.before-2"]) == ("first", "second")
 
 
 def test_a_file_that_was_taken_away_is_no_edit(folder: Folder) -> None:

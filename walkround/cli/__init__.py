@@ -7,6 +7,7 @@ from walkround.cli.gaps import add, gaps, plan
 from walkround.cli.outputs import COMMANDS as OUTPUTS
 from walkround.cli.pictures import cover, sheet
 from walkround.cli.reporting import demo, report
+from walkround.cli.review import review, verify
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -19,5 +20,5 @@ def main() -> None:
     """
 
 
-for command in (report, demo, gaps, add, plan, sheet, cover, *OUTPUTS):
+for command in (report, demo, gaps, add, plan, review, verify, sheet, cover, *OUTPUTS):
     main.add_command(command)

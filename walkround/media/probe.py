@@ -46,7 +46,7 @@ def probe(path: Path) -> MediaInfo:
     recording, and for a recording that is cut off. A missing sound track is no error here.
     """
     _check_file(path)
-    sha256 = _sha256(path)
+    sha256 = sha256_of(path)
     _check_whole(path)
     with closing(open_media(path)) as container:
         video, sound = video_stream(container), sound_stream(container)
@@ -139,7 +139,7 @@ def _check_whole(path: Path) -> None:
     )
 
 
-def _sha256(path: Path) -> str:
+def sha256_of(path: Path) -> str:
     try:
         with path.open("rb") as file:
             return hashlib.file_digest(file, "sha256").hexdigest()

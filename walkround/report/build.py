@@ -7,7 +7,7 @@ from pydantic import BaseModel
 
 from walkround import __version__
 from walkround.checklist.contradictions import Contradiction, contradictions
-from walkround.checklist.coverage import checklist
+from walkround.checklist.coverage import Item, checklist
 from walkround.checklist.items import checklist_of
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon
 from walkround.narration.model import DefectRow, FactRow, Reading, Row
@@ -33,13 +33,7 @@ def build_report(
         added_transcripts=[film.transcript for film in added],
         findings=[_finding(row, f"f{row.number or n}") for n, row in enumerate(reading.findings, 1)],
         unplaced=[_finding(row, f"u{n}") for n, row in enumerate(reading.unplaced, 1)],
-        checklist=[
-            _made(r.ChecklistRow,
-                part=item.part, side=item.side, group=item.group, state=item.state, review=item.review,
-                evidence=[_made(r.Spoken, _spoken(row)) for row in item.evidence],
-            )
-            for item in checklist(lexicon, reading)
-        ],
+        checklist=[checklist_row(item) for item in checklist(lexicon, reading)],
         measurements=[
             _made(r.Measurement,
                 _spoken(m), part=m.part, side=m.side, quantity=m.quantity, value=m.value, unit=m.unit,
@@ -78,6 +72,14 @@ def names_of(lexicon: Lexicon) -> r.Names:
         short=dict(lexicon.trees["sides.toml"]["chapter_short"]),
         safety=[part.id for part in lexicon.parts.values() if part.safety],
     )
+
+
+def checklist_row(item: Item) -> r.ChecklistRow:
+    """A row of the checklist as the record holds it."""
+    return _made(r.ChecklistRow,
+        part=item.part, side=item.side, group=item.group, state=item.state, review=item.review,
+        evidence=[_made(r.Spoken, _spoken(row)) for row in item.evidence],
+    )  # fmt: skip
 
 
 def _made(model: type[M], *parts: dict[str, Any], **fields: Any) -> M:

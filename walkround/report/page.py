@@ -91,6 +91,11 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def lowered(text: str) -> str:
+    """Text with its first letter lowered, for the middle of a sentence; names in capitals (ABS) stay."""
+    return text if text[1:2].isupper() else text[:1].lower() + text[1:]
+
+
 def plain_id(text: str) -> str:
     """An id of the lexicon in plain words, for one that has no name."""
     return text.replace("-", " ").replace("_", " ")
@@ -151,7 +156,7 @@ class Names:
             name = self._parts.get(part) or plain_id(part)
         if side == "both":
             return f"{name}, both sides"
-        return f"{_SIDES[side]} {name}" if side else name
+        return f"{_SIDES[side]} {lowered(name)}" if side else name
 
     def group(self, group: str) -> str:
         return self._groups.get(group) or plain_id(group)
@@ -255,6 +260,14 @@ def _asset(name: str) -> tuple[Markup, str]:
     return Markup(text), f"'sha256-{digest}'"
 
 
+def title_of(report: Report) -> str:
+    """What the bike is called at the head of a page."""
+    titled = [number(report.bike[k].value, grouped=False) for k in _TITLE_FACTS if k in report.bike]
+    if not any(k in report.bike for k in _TITLE_FACTS[1:]):
+        titled.append("motorcycle")
+    return sentence(" ".join(titled))
+
+
 def render_page(
     report: Report,
     *,
@@ -290,9 +303,6 @@ def render_page(
         hrefs[0] = online
     style, style_source = _asset("styles.css.j2")
     script, script_source = _asset("script.js.j2")
-    titled = [number(report.bike[k].value, grouped=False) for k in _TITLE_FACTS if k in report.bike]
-    if not any(k in report.bike for k in _TITLE_FACTS[1:]):
-        titled.append("motorcycle")
     groups: dict[str, list[object]] = {}
     for check in report.checklist:
         groups.setdefault(check.group, []).append(check)
@@ -309,7 +319,7 @@ def render_page(
         .render(
             report=report,
             names=names,
-            title=sentence(" ".join(titled)),
+            title=title_of(report),
             facts=_facts(report.bike),
             findings=findings,
             unplaced=unplaced,
@@ -318,7 +328,8 @@ def render_page(
                 key=lambda choice: (choice[1].casefold(), choice[0]),
             ),
             worst=[line for line in findings if line.row.severity == worst] if worst != "minor" else [],
-            needing=sum(line.row.review is not None for line in findings) + len(unplaced),
+            needing=sum(line.row.review is not None for line in findings)
+            + sum(line.row.review is not None or line.row.settled is None for line in unplaced),
             checks_needing=sum(check.review is not None for check in report.checklist),
             unmentioned=unmentioned,
             cautions=_cautions(touched, safety_parts, names),

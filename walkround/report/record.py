@@ -105,8 +105,20 @@ class Still(_Row):
     time: float = Field(ge=0)
 
 
+class Settled(_Row):
+    """What a person did with a row, and what the row was before, where that changed it."""
+
+    how: Literal["confirmed", "changed", "added", "placed", "split", "joined", "dismissed"]
+    who: str
+    at: str  #: ISO 8601, UTC
+    was: dict[str, str | float | bool | None] = {}  #: fields that were changed, with the values that were read
+
+
 class Finding(Spoken):
-    """A defect that the narrator spoke of. ``part`` is null only in ``unplaced``."""
+    """A defect that the narrator spoke of. ``part`` is null only in ``unplaced``.
+
+    Where ``settled.how`` is ``added`` the quote is a person's words, not the narrator's.
+    """
 
     id: str
     part: str | None
@@ -125,7 +137,14 @@ class Finding(Spoken):
     other_stills: list[Still] = []  #: further pictures of the same moment, next best first
     clip: str | None = None
     not_shown: str | None = None  #: said, but not clearly shown: why, in words
+    settled: Settled | None = None
     trace: list[Reason] = []
+
+
+class Dismissed(Finding):
+    """A row that a person set aside, and why: kept, since nothing spoken of as a defect is ever dropped."""
+
+    reason: str
 
 
 class ChecklistRow(_Row):
@@ -141,6 +160,7 @@ class ChecklistRow(_Row):
     still: str | None = None
     still_at: float | None = None
     not_shown: str | None = None
+    settled: Settled | None = None
 
 
 class Measurement(Spoken):
@@ -241,6 +261,35 @@ class Chapter(_Row):
     group: str
 
 
+class Correction(_Row):
+    """Words of the transcript that a person put right."""
+
+    source: int = Field(default=0, ge=0)
+    start: float = Field(ge=0)
+    heard: str
+    put: str
+    who: str
+    at: str
+
+
+class Review(_Row):
+    """The edits that went into the record: how many lines of ``edits.jsonl``, and the hash of the last."""
+
+    edits: int
+    log: str
+
+
+class Signed(_Row):
+    """Who signed the record off, and what was signed. ``withdrawn`` says why it no longer holds."""
+
+    who: str
+    at: str  #: ISO 8601, UTC
+    films: list[str | None]  #: SHA-256 of each film
+    record: str  #: SHA-256 of the record without ``review`` and ``signed``
+    log: str  #: hash of the last edit before the signature
+    withdrawn: str | None = None
+
+
 class Names(_Row):
     """What the ids of this record are called in plain words, so that every output can be made from it alone."""
 
@@ -310,6 +359,10 @@ class Report(_Row):
     respelled: list[Respelled] = []  #: for the captions; the transcript keeps what was heard
     names: Names = Names()
     warnings: list[str] = []
+    dismissed: list[Dismissed] = []
+    corrections: list[Correction] = []
+    review: Review | None = None
+    signed: Signed | None = None
 
     def to_json(self) -> str:
         """The record as text: the same bytes each time for the same record."""

@@ -13,22 +13,18 @@ from walkround.errors import OutputError, shown
 STAMP = "made-by-walkround.json"
 #: Files that a run writes over.
 OURS = ("heard.json", "report.json", "report.html")
-#: Where the review of a report is kept; its presence alone means that a person has worked on it.
+#: Where a person's changes are kept, one line a change. Nothing here writes over it.
 EDITS = "edits.jsonl"
 
 
 @dataclass(frozen=True)
 class Folder:
-    """A report folder at ``path``; it need not exist yet.
-
-    With ``keeps_edits`` the review's file is nobody's obstacle and stays as it is, for what builds the record anew.
-    """
+    """A report folder at ``path``; it need not exist yet."""
 
     path: Path
-    keeps_edits: bool = False
 
     def check(self, *, replace_edits: bool = False) -> None:
-        """Make the folder and make sure that it can be written and holds no edits that would be lost.
+        """Make the folder and make sure that it can be written and holds nothing changed by hand that would be lost.
 
         Raises OutputError. With ``replace_edits`` edits are no obstacle; ``write`` then keeps them.
         """
@@ -48,16 +44,27 @@ class Folder:
             )
 
     def edited(self) -> list[str]:
-        """Files of ours that somebody changed since we wrote them, and files we would overwrite unasked."""
+        """Files of ours that somebody changed since we wrote them."""
         made = self._stamp()
         found = []
         for name in OURS:
             path = self.path / name
             if path.is_file() and _sha256(path.read_bytes()) not in made.get(name, []):
                 found.append(name)
-        if (self.path / EDITS).is_file() and not self.keeps_edits:
-            found.append(EDITS)
         return found
+
+    @property
+    def reviewed(self) -> bool:
+        """Whether a person has worked on the report here. Making it anew keeps that work."""
+        return (self.path / EDITS).is_file()
+
+    def set_review_aside(self) -> None:
+        """Keep a person's work beside, under another name, where it is of another film. Raises OutputError."""
+        try:
+            if self.reviewed:
+                (self.path / EDITS).replace(self._kept(EDITS))
+        except OSError as error:
+            raise OutputError(f"{shown(self.path / EDITS)}: cannot be moved ({error.strerror}).") from None
 
     def write(self, files: dict[str, str]) -> None:
         """Write all files beside, then rename each: a reader never sees half a file.
@@ -66,9 +73,10 @@ class Folder:
         take the new ones; those from before are then still whole.
         """
         before, edited = self._stamp(), self.edited()
-        # The stamp goes first and knows old and new: a run cut short is not taken for somebody's edits.
+        # The stamp goes first and knows the new file and the one that lies there: a run cut short, or several in
+        # a row, is not taken for somebody's edits.
         made = {
-            name: list(dict.fromkeys([_sha256(text.encode()), *before.get(name, [])[:1]]))
+            name: list(dict.fromkeys([_sha256(text.encode()), *self._lying(name, before.get(name, []))]))
             for name, text in files.items()
         }
         texts = {STAMP: json.dumps(made, indent=1) + "\n", **files}
@@ -92,6 +100,12 @@ class Folder:
         finally:
             for temporary, _ in beside:
                 Path(temporary).unlink(missing_ok=True)
+
+    def _lying(self, name: str, known: list[str]) -> list[str]:
+        """The hash of the file that lies there, if it is known to be ours."""
+        path = self.path / name
+        lying = _sha256(path.read_bytes()) if path.is_file() else ""
+        return [lying] if lying in known else []
 
     def _kept(self, name: str) -> Path:
         number, path = 1, self.path / f"{name}.before"

@@ -1,0 +1,254 @@
+"""Signing off and checking: a signature is for one film, one record and one log, and `verify` says what changed."""
+
+import json
+import shutil
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from desk import make_folder, reader
+from media.making import make_media_file, steady, tone
+
+from walkround.cli import main
+from walkround.errors import InputError, OutputError
+from walkround.pipeline import Job, make_report, rebuild
+from walkround.report.record import read_report
+from walkround.review.log import read_log
+from walkround.review.session import Session, StaleError
+from walkround.review.signing import open_rows
+from walkround.review.verify import verify
+
+
+@pytest.fixture(scope="module")
+def signed_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with its film, settled and signed. Not to be changed."""
+    base = tmp_path_factory.mktemp("signed")
+    film = make_media_file(base / "walk.mp4", pictures=steady(70), sound=[(0.0, tone(70))])
+    folder = make_folder(base / "out", film)
+    session = Session(folder, "A. Tester", reader())
+    settle(session)
+    session.act("sign", {"who": "A. Tester"}, session.revision)
+    session.save()
+    return base
+
+
+@pytest.fixture
+def signed(signed_once: Path, tmp_path: Path) -> Path:
+    """A copy of it that a test may change."""
+    shutil.copytree(signed_once, tmp_path / "copy")
+    return tmp_path / "copy" / "out"
+
+
+def settle(session: Session) -> None:
+    """Settle every line that needs a person."""
+    for row in [*session.report.findings, *session.report.unplaced]:
+        if row.review:
+            session.act("confirm", {"row": row.id}, session.revision)
+    for check in session.report.checklist:
+        if check.review:
+            session.act("confirm", {"part": check.part, "side": check.side}, session.revision)
+
+
+def checked(folder: Path) -> tuple[int, str]:
+    """The exit status and the words of `walkround verify`, with the one reader of these tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sys.modules["walkround.cli.review"], "check_folder", lambda path: verify(path, reader()))
+        result = CliRunner().invoke(main, ["verify", str(folder)])
+    return result.exit_code, result.output
+
+
+def test_signing_waits_for_the_open_lines(tmp_path: Path) -> None:
+    session = Session(make_folder(tmp_path / "out"), "A. Tester", reader())
+    amount = open_rows(session.report)
+    assert amount == 6
+    with pytest.raises(InputError, match="6 lines need a person first"):
+        session.act("sign", {"who": "A. Tester"}, 0)
+    settle(session)
+    with pytest.raises(InputError, match="needs a name"):
+        session.act("sign", {"who": "  "}, session.revision)
+    session.act("sign", {"who": " B. Boss "}, session.revision)
+    row = session.report.signed
+    assert row
+    assert (row.who, row.withdrawn) == ("B. Boss", None)
+
+
+def test_what_is_signed_and_whole_is_said_to_be_so(signed: Path) -> None:
+    code, said = checked(signed)
+    assert code == 0, said
+    assert "changed:" not in said
+    assert "Signed off by A. Tester" in said
+    assert said.count("as it was:") == 4
+
+
+def test_a_later_change_withdraws_the_signature_and_so_does_taking_it_back(signed: Path) -> None:
+    session = Session(signed, "C. Other", reader())
+    row = session.report.findings[0]
+    session.act("change", {"row": row.id, "fields": {"severity": "serious"}}, session.revision)
+    session.act("undo", {}, session.revision)
+    session.save()
+    report = read_report(signed / "report.json")
+    assert report.signed
+    assert "by C. Other" in (report.signed.withdrawn or "")
+    page = (signed / "report.html").read_text(encoding="utf-8")
+    assert "no longer holds" in page
+    code, said = checked(signed)
+    assert (code, "no longer holds" in said) == (1, True)
+    session.act("sign", {"who": "C. Other"}, session.revision)
+    session.save()
+    assert checked(signed)[0] == 0
+
+
+FILES = ["walk.mp4", "out/report.json", "out/report.html", "out/edits.jsonl", "out/heard.json"]
+
+
+@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("place", [0.03, 0.5, 0.97])
+def test_one_changed_byte_is_found_and_named(signed: Path, name: str, place: float) -> None:
+    path = signed.parent / name
+    data = bytearray(path.read_bytes())
+    data[int(len(data) * place)] ^= 1
+    path.write_bytes(data)
+    code, said = checked(signed)
+    assert code in (1, 2), said
+    assert Path(name).name in said
+    assert code == 1 or name in ("out/report.json", "out/heard.json"), "unreadable files cannot be checked"
+
+
+def _edit(path: Path, change: Any) -> None:
+    record = json.loads(path.read_text(encoding="utf-8"))
+    change(record)
+    path.write_text(json.dumps(record, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+
+
+def _stamp_again(folder: Path) -> None:
+    """What somebody does who knows how the folder is made: the hashes of the changed files are put right too."""
+    import hashlib
+
+    made = {
+        n: [hashlib.sha256((folder / n).read_bytes()).hexdigest()] for n in ("report.json", "report.html", "heard.json")
+    }
+    (folder / "made-by-walkround.json").write_text(json.dumps(made))
+
+
+@pytest.mark.parametrize(
+    ("file", "change", "says"),
+    [
+        ("report.json", lambda r: r["findings"].pop(), "findings"),
+        ("report.json", lambda r: r.update(signed=None), "taken out"),
+        ("report.json", lambda r: r.update(review=None), "without the edits"),
+        ("report.json", lambda r: r["signed"].update(who="D. Nobody"), "not in edits.jsonl"),
+        ("report.json", lambda r: r["media"].update(sha256="0" * 64), "other films"),
+        ("heard.json", lambda r: r["films"][0]["transcript"]["segments"].pop(), "report.json"),
+    ],
+)
+def test_changes_by_somebody_who_knows_the_folder_are_found(signed: Path, file: str, change: Any, says: str) -> None:
+    _edit(signed / file, change)
+    _stamp_again(signed)
+    code, said = checked(signed)
+    assert code == 1
+    assert says in said
+
+
+def test_a_log_that_lost_its_end_or_is_gone_is_found(signed: Path) -> None:
+    path = signed / "edits.jsonl"
+    data = path.read_bytes()
+    path.write_bytes(b"".join(data.splitlines(keepends=True)[:-1]))
+    assert checked(signed)[0] == 1
+    assert "missing or other" in checked(signed)[1]
+    path.write_bytes(data[:-5])
+    assert checked(signed)[0] == 1
+    path.unlink()
+    assert checked(signed)[0] == 1
+    path.write_bytes(data)
+    assert checked(signed)[0] == 0
+
+
+def test_a_missing_film_is_told(signed: Path) -> None:
+    (signed.parent / "walk.mp4").unlink()
+    code, said = checked(signed)
+    assert (code, "is not there" in said) == (1, True)
+
+
+def test_what_cannot_be_checked_ends_with_2(tmp_path: Path) -> None:
+    for path in (tmp_path, tmp_path / "none"):
+        code, said = checked(path)
+        assert code == 2
+        assert "is not the folder of a walk-round" in said
+
+
+def test_the_command_itself(signed: Path) -> None:
+    result = CliRunner().invoke(main, ["verify", str(signed)])
+    assert result.exit_code == 0, result.output
+
+
+def test_an_unsigned_folder_is_whole_and_said_to_be_unsigned(tmp_path: Path) -> None:
+    found = verify(make_folder(tmp_path / "out"))
+    assert found.changed == []
+    assert "Nobody has signed this report off." in found.notes
+
+
+# A new reading keeps what a person did
+
+
+def test_making_the_report_again_keeps_the_edits(signed: Path) -> None:
+    before = read_report(signed / "report.json")
+    rebuild(signed)
+    assert read_report(signed / "report.json") == before
+    words = next(signed.parent.glob("*-words.json"))
+    make_report(Job(signed.parent / "walk.mp4", signed, words))
+    assert read_report(signed / "report.json") == before
+    assert checked(signed)[0] == 0
+
+
+def test_edits_are_not_laid_over_another_film(signed: Path, tmp_path: Path) -> None:
+    other = make_media_file(tmp_path / "other.mp4", pictures=steady(6), sound=[(0.0, tone(6))])
+    words = next(signed.parent.glob("*-words.json"))
+    with pytest.raises(OutputError, match="not known to be of this film"):
+        make_report(Job(other, signed, words))
+    made = make_report(Job(other, signed, words, replace_edits=True))
+    assert made.report.review is None
+    assert (signed / "edits.jsonl.before").is_file()
+
+
+def test_a_damaged_log_is_told_before_anything_is_written(signed: Path) -> None:
+    path = signed / "edits.jsonl"
+    path.write_bytes(path.read_bytes().replace(b"A. Tester", b"B. Tester", 1))
+    before = {p.name: p.read_bytes() for p in signed.iterdir() if p.is_file()}
+    for call in (lambda: rebuild(signed), lambda: Session(signed, "me")):
+        with pytest.raises(InputError, match=r"edits\.jsonl line 1: was changed"):
+            call()
+    assert {p.name: p.read_bytes() for p in signed.iterdir() if p.is_file()} == before
+
+
+def test_a_change_on_an_older_state_is_refused(tmp_path: Path) -> None:
+    folder = make_folder(tmp_path / "out")
+    one, two = Session(folder, "one", reader()), Session(folder, "two", reader())
+    one.act("dismiss", {"row": "f1", "reason": "no"}, 0)
+    with pytest.raises(StaleError, match="nothing was written over"):
+        one.act("confirm", {"row": "f1"}, 0)
+    with pytest.raises(StaleError):
+        two.act("confirm", {"row": "f2"}, 0)
+    assert two.revision == 1, "it has read the log again"
+    assert two.report.dismissed
+    two.act("confirm", {"row": "f2"}, 1)
+    assert [e.who for e in read_log(folder).entries] == ["one", "two"]
+
+
+def test_the_page_tells_what_a_person_added_and_set_aside(tmp_path: Path) -> None:
+    """The narrator is not said to have spoken of what a person typed, and nothing disappears without a word."""
+    session = Session(make_folder(tmp_path / "out"), "A. <i>Tester", reader())
+    amount = len(session.report.findings) + len(session.report.unplaced)
+    fields = {"start": 1, "end": 2, "part": "horn", "defect": "crack", "quote": "typed"}
+    session.act("add", {"fields": fields}, 0)
+    session.act("dismiss", {"row": "f2", "reason": "no <b>fault"}, 1)
+    session.save()
+    page = (session.path / "report.html").read_text(encoding="utf-8")
+    assert f"The narrator spoke of <strong>{amount - 1} marks and faults</strong>." in page
+    assert "A person added <strong>1</strong> more." in page
+    assert "these are a person’s words, not the narrator’s" in page
+    assert "no &lt;b&gt;fault" in page
+    assert "A. &lt;i&gt;Tester" in page
+    assert "unless it is marked as added by a person" in page
+    assert "Nobody has signed this report off yet" in page
