@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from pictures import with_stills
+from drawn_stills import with_stills
 
 from walkround.cli import main
 from walkround.demo import demo_film

@@ -9,7 +9,7 @@ import pikepdf
 import pypdfium2
 import pytest
 import zxingcpp
-from pictures import with_stills
+from drawn_stills import with_stills
 from pypdf import PdfReader
 from weasyprint.urls import FatalURLFetchingError
 

@@ -7,8 +7,8 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
+from drawn_stills import jpeg, with_stills
 from page_sample import Seen
-from pictures import jpeg, with_stills
 from telling import told
 
 from walkround.errors import InputError

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from pictures import with_stills
+from drawn_stills import with_stills
 from selenium import webdriver
 from selenium.webdriver.common.by import By
 

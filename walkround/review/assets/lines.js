@@ -149,7 +149,7 @@ const whole = (list, rows, build) => {
 export const show = () => {
   const rows = order();
   const lists = { needs: rows.filter((row) => row.open), rest: rows.filter((row) => !row.open) };
-  const nothing = make("li", {}, "Nothing: every line is settled or was read with certainty.");
+  const nothing = make("li", {}, "Nothing: every line is settled, or was read with little doubt.");
   patch($("needs"), lists.needs.length ? lists.needs.map((row) => element(row, row.id ? line : check)) : [nothing]);
   patch($("rest"), lists.rest.map((row) => element(row, line)));
   $("aside-part").hidden = !desk.state.aside.length;
