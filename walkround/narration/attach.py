@@ -42,6 +42,7 @@ class Told:
     statements: list[Statement] = field(default_factory=list)
     mentions: list[Mention] = field(default_factory=list)
     moves: list[tuple[int, str]] = field(default_factory=list)
+    families: list[set[str]] = field(default_factory=list)  #: parts that one word may stand for
 
 
 class Attacher:
@@ -53,7 +54,7 @@ class Attacher:
         self.clauses: Clauses = doc._.clauses
         self.said = said
         self.focus = Focus(lexicon)
-        self.told = Told()
+        self.told = Told(families=[set(family.members.values()) for family in lexicon.families.values()])
         self.moves = Moves(doc, lexicon, self.sides, said, self.focus, self.told.moves)
         self.names = Names(doc, lexicon, sides, said, self.focus, self.told.mentions)
         self.hosting = {e for _, e in self.terms.cue("joining.hosting")}

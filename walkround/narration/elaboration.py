@@ -10,7 +10,7 @@ from spacy.tokens import Doc
 from walkround.narration.grammar import ELABORATION_JOINING, ELABORATION_LISTED, ELABORATION_SAME
 from walkround.narration.model import DefectRow, Step
 
-_RANK = {"minor": 0, "moderate": 1, "serious": 2}
+RANK = {"minor": 0, "moderate": 1, "serious": 2}
 #: Faults that say little: where a closer word follows for the same fault, the closer word is its name.
 _LOOSE_NAMES = frozenset({"mark", "broken", "not-working"})
 
@@ -27,6 +27,8 @@ def elaborates(doc: Doc, first: int, second: int) -> bool:
         )
         besides = "on top of" in " ".join(following)
         return not counted and not besides and bool({*words[joins[-1] + 1 : joins[-1] + 3]} & ELABORATION_SAME)
+    if "there" in words and {"a", "an", "some"} & set(words):
+        return False  # "the wheel's bent, there's a crack in it"
     listed = len(words) <= 4 and all(word in ELABORATION_LISTED for word in words)
     return not listed
 
@@ -38,6 +40,6 @@ def take_in(row: DefectRow, further: DefectRow, words: str, loose: bool = False)
         row.defect = further.defect
     else:
         row.trace.append(Step("more of the same fault", words, further.defect))
-    if _RANK[further.severity] > _RANK[row.severity]:
+    if RANK[further.severity] > RANK[row.severity]:
         row.severity = further.severity
     row.extent = row.extent or further.extent

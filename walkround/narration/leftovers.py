@@ -66,7 +66,8 @@ def _excepted(doc: Doc, told: Told, start: int, end: int, rows: list[int]) -> st
     """ "All good, bar the tab": praise with an exception that no row took up."""
     for s, e in doc._.terms.within("joining.exceptions", start, end):
         praised = any(
-            x.said.kind == "good" and x.said.status == "said" and start <= x.said.start < s for x in told.statements
+            (x.said.kind, x.said.status) in (("good", "said"), ("defect", "denied")) and start <= x.said.start < s
+            for x in told.statements
         )
         if praised and e < end and not taken_in(rows, s, end):
             return f"“{quote(doc, s, end)}” takes something out of what is praised"

@@ -4,12 +4,12 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import UNPLACED_BELOW, named_outright, sureness, trace
-from walkround.narration.elaboration import elaborates, take_in
+from walkround.narration.elaboration import RANK, elaborates, take_in
 from walkround.narration.focus import Target
 from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_AMOUNTS, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
-from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
+from walkround.narration.model import DefectRow, Passed, Reading, Row, Step, TakenBack, Verdict
 from walkround.narration.severity import severity_of
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
@@ -72,6 +72,7 @@ class RowMaker:
             named = [
                 r for r in self.out.findings
                 if (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25 and r.defect != row.defect
+                and (row.defect == "mark" or self._akin_faults(row.defect, r.defect))
             ]  # fmt: skip
             if named and (loose or (row.defect == "mark" and self.doc._.tokens[row.at].plural)):
                 self.out.findings.remove(row)
@@ -148,7 +149,6 @@ class RowMaker:
                 self._withdraw(statement, None)
             elif back:
                 self._withdraw(statement, back)
-                self._verdict(statement)
             elif not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
 
@@ -177,6 +177,8 @@ class RowMaker:
                 for row in self.out.findings:
                     if row.at == before.start:
                         row.tentative = True
+                        levels = [RANK[self.lexicon.defects[d].severity] for d in (row.defect, said.id)]
+                        row.defect = said.id if levels[1] > levels[0] else row.defect
                 self._pass(statement, "another name for the fault just named")
                 return True
         return False
@@ -189,7 +191,13 @@ class RowMaker:
             return
         parts = {t.part for t in statement.targets}
         at = statement.said.start
-        if any(0 <= at - row.at < REMARK_REACH and (row.part in parts or not parts) for row in self.out.findings):
+        sides = {t.side for t in statement.targets if t.side}
+        if any(
+            0 <= at - row.at < REMARK_REACH
+            and (row.part in parts or not parts)
+            and (not sides or row.side is None or row.side in sides)
+            for row in self.out.findings
+        ):
             self._pass(statement, "speaks of the fault just named")
             return
         form = self.lexicon.fold(statement.said.form)
@@ -334,12 +342,28 @@ class RowMaker:
             if old.part != row.part or old.defect != row.defect:
                 continue
             if old.side == row.side or row.side is None or old.side is None:
-                if lead & ROWS_AGAIN and row.start > old.start:
+                if (lead & ROWS_AGAIN and row.at > old.at) or self._apart(old.at, row.at):
                     continue
                 old.side = old.side or row.side
                 old.tentative = old.tentative and row.tentative
+                if RANK[row.severity] > RANK[old.severity]:
+                    old.severity = row.severity
+                if row.confidence > old.confidence:
+                    old.confidence, old.review = row.confidence, row.review
+                if named_outright(statement):
+                    self.firm.add(id(old))
+                old.trace.append(Step("said again", row.quote, row.defect))
                 return True
         return False
+
+    def _apart(self, first: int, second: int) -> bool:
+        """A dent on the left of the tank and one on the right of it."""
+        sides = []
+        for at in (first, second):
+            start, end = self.doc._.clauses.span_of(at)
+            words = {self.doc[i].text for i in range(max(start, at - 2), min(end, at + 8))}
+            sides.append(words & {"left", "right"})
+        return bool(sides[0] and sides[1] and not sides[0] & sides[1])
 
     def _unplaced(self, statement: Statement, reason: str, defect: str) -> None:
         row = self._base(statement, defect, None)

@@ -6,6 +6,8 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
+from walkround.narration.focus import Mention
+from walkround.narration.grammar import TAKEBACK_DENIALS, TAKEBACK_IN_VAIN
 from walkround.narration.matches import Terms, between
 
 #: How far ahead (tokens) a defect can be taken back.
@@ -62,9 +64,18 @@ class TakeBack:
             promised = any(0 <= start - e <= 3 for e in wills)  # "that'll be cleaned off"
             clause = max(end, self.doc._.clauses.span_of(start, 1)[0] - 1)
             or_else = "or" in [self.doc[i].text for i in range(clause, start)]
-            if not promised and not or_else:  # "..., or it's just how the light falls": one of two, not taken back
-                return start, stop
+            if not promised and not or_else and not self._itself_denied(statement, start, stop):
+                return start, stop  # not "..., or it's just how the light falls": that is one of two
         return None
+
+    def _itself_denied(self, statement: Statement, start: int, stop: int) -> bool:
+        """ "It's not just dirt", "it wipes off but it comes back": words that take nothing back."""
+        before = {self.doc[i].text for i in range(max(statement.said.end, start - 5), start)}
+        after = {self.doc[i].text for i in range(stop, min(len(self.doc), stop + 2))}
+        denied = any(word.endswith("n't") for word in before) or before & TAKEBACK_DENIALS
+        off = "off" in {self.doc[i].text for i in range(start, stop)}
+        lasting = statement.said.id in ("corrosion", "peeling", "leak", "paint-chip", "perished", "tear", "crack")
+        return bool(denied or after & {"but", "though"} or (off and lasting))
 
     def was_put_right(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         said = statement.said
@@ -83,9 +94,32 @@ class TakeBack:
                 end = later.said.start
                 break
             if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
-                return not self._visible(statement.start, end)
+                return not self._visible(statement.start, end) and not self._only_partly(statement, end)
         right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
-        return right and not self._visible(statement.start, end)
+        return right and not self._visible(statement.start, end) and not self._only_partly(statement, end)
+
+    def _only_partly(self, statement: Statement, end: int) -> bool:
+        """Whether the words put right only one of a pair, another part, or nothing in the end ("no difference")."""
+        words = [self.doc[i].text for i in range(statement.said.end, end)]
+        several = len(statement.targets) > 1 or any(t.side == "both" for t in statement.targets)
+        if several and {"left", "right", "front", "rear", "back", "one"} & set(words):
+            return True
+        text = f" {' '.join(words)} "
+        if any(f" {phrase} " in text for phrase in TAKEBACK_IN_VAIN):
+            return True
+        parts = {t.part for t in statement.targets}
+        for start, stop in self.terms.within("repaired.cues", statement.said.end, end):
+            for mention in between(self.told.mentions, start, min(end, stop + 4)):
+                other = mention.term and not mention.weak and mention.targets and not mention.owner
+                if other and not parts & {t.part for t in mention.targets} and not self._kin(parts, mention):
+                    return True
+        return False
+
+    def _kin(self, parts: set[str], mention: Mention) -> bool:
+        """Parts of one family: new seals cure leaking forks."""
+        named = {t.part for t in mention.targets}
+        families = self.told.families
+        return any(parts & members and named & members for members in families)
 
     def past(self, statement: Statement) -> bool:
         start = max(statement.start, statement.said.start - 6)
