@@ -125,7 +125,7 @@ SIDES_VERBS = _words(
     """
 )
 SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
-TAKEBACK_DENIALS = _words("not never nothing if no")
+TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",
 )  # fmt: skip

@@ -136,7 +136,11 @@ class RowMaker:
             else:
                 self._unplaced(statement, "the narrator says it was thought to be there", said.id)
         elif said.status in ("unreal", "other"):
-            self._pass(statement, "of another bike" if said.status == "other" else "wished, asked, usual or supposed")
+            why = "of another bike" if said.status == "other" else "wished, asked, usual or supposed"
+            if self._may_be_said(statement, statements, index):
+                self._unplaced(statement, f"is this said of this bike? (taken as {why})", said.id)
+            else:
+                self._pass(statement, why)
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
         elif self.back.was_put_right(statement, statements, index):
@@ -151,6 +155,18 @@ class RowMaker:
                 self._withdraw(statement, back)
             elif not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _may_be_said(self, statement: Statement, statements: list[Statement], index: int) -> bool:
+        """A fault taken as not meant, of a part named outright, with no praise or denial of the part beside it."""
+        if statement.said.generic or not named_outright(statement):
+            return False
+        parts = {t.part for t in statement.targets}
+        beside = [*statements[max(0, index - 3) : index], *statements[index + 1 : index + 4]]
+        return not any(
+            parts & {t.part for t in other.targets}
+            and (other.said.kind, other.said.status) in (("good", "said"), ("defect", "denied"))
+            for other in beside
+        )
 
     def _known_already(self, statement: Statement) -> bool:
         """ "The brakes are fine, bar that dragging": a fault told before."""
