@@ -11,12 +11,12 @@ def test_a_fault_said_outright_is_sure(read: Read) -> None:
     assert row.review is None
 
 
-def test_a_guess_at_the_part_is_less_sure_and_says_so(read: Read) -> None:
-    (named,) = read("The left mirror has a scratch.").findings
-    reading = read("The rear indicators. That's the left one. Bit of a noise.")
-    rows = [*reading.findings, *reading.unplaced]
-    assert rows
-    assert all(row.confidence < named.confidence and row.review for row in rows)
+def test_a_guess_at_the_part_is_less_sure_than_a_name() -> None:
+    """The fitted chances keep the order that a reader would expect."""
+    plain = ["fault scratch", "first fault of the sentence", "parts 1", "words 1"]
+    named = chance([*plain, "tie subject", "part next"], weights())
+    assert named > chance([*plain, "tie selector", "stands for a part", "part far"], weights())
+    assert named > chance([*plain, "tie subject", "part next", "weak name"], weights())
 
 
 def test_every_row_under_the_line_gives_a_reason(read: Read) -> None:

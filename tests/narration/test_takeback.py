@@ -113,3 +113,34 @@ def test_one_of_two_possibilities_and_a_promise_take_nothing_back(read: Read, te
     reading = read(text)
     assert len(reading.findings) == 1
     assert not reading.withdrawn
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "There's a mark on the tank and it's not just dirt.",
+        "The exhaust rattles. I don't think it's meant to do that.",
+        "There's a weep from the left fork seal. It wipes off but it comes back.",
+        "There's rust on the frame. It rubs off on your hand.",
+        "There's a rip in the seat. My mistake, I caught it with a box.",
+        "Both mirrors were broken. I've replaced the right one.",
+        "The chain was worn. I've fitted new sprockets.",
+        "The rear wheel is bent, there's a crack in it.",
+    ],
+)
+def test_words_that_undo_nothing_leave_the_fault(read: Read, text: str) -> None:
+    reading = read(text)
+    assert reading.findings
+    assert not reading.withdrawn
+    assert not reading.repaired
+
+
+def test_a_fault_taken_as_not_meant_is_put_to_a_person(read: Read) -> None:
+    (row,) = read("My nephew had it out and put a dent in the tank.").unplaced
+    assert row.defect == "dent"
+    assert "said of this bike" in (row.review or "")
+
+
+def test_the_worse_of_a_fault_said_twice_is_kept(read: Read) -> None:
+    rows = read("There's a tiny tear in the seat. The mirror's fine. There's a huge tear in the seat.").findings
+    assert [row.severity for row in rows] == ["moderate"]

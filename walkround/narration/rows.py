@@ -306,8 +306,8 @@ class RowMaker:
             row = self._base(statement, self._becomes(statement, defect, target), target)
             if not self._merge(row, statement) and not self._goes_on(row, statement):
                 self.out.findings.append(row)
-                if named_outright(statement):
-                    self.firm.add(id(row))
+                if named_outright(statement) or self.doc[statement.start].text in ATTACH_PRONOUNS:
+                    self.firm.add(id(row))  # "They're perished too."
                 self.ends[id(row)], self.starts[id(row)] = statement.said.end, statement.start
 
     def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
