@@ -1,8 +1,8 @@
 """Floors for accuracy on narrations with keys, scored by benchmarks/scoring.py.
 
 The floors on tests/gold are those the project set itself; the others stand under what was measured when they were
-written, as said beside each. tests/gold_aside and tests/gold_plain_aside are set aside: they are measured here and nothing of them is
-printed.
+written, as said beside each. tests/gold_aside and tests/gold_plain_aside are set aside: they are measured here and
+nothing of them is printed.
 """
 
 import json
@@ -71,7 +71,7 @@ def test_the_open_narrations_without_marks_and_capitals(reader: Reader) -> None:
 
 
 def test_the_narrations_set_aside(reader: Reader) -> None:
-    # Measured: finding 0.777, disclosed 0.902, far below the narrations that were looked at. The floors stand 0.03 under.
+    # Measured: finding 0.777, disclosed 0.902, far below those that were looked at. The floors stand 0.03 under.
     hold(measure(reader, "gold_aside"), Floors(finding=0.747, disclosed=0.872, false_clear=3))
 
 
@@ -82,7 +82,7 @@ def test_the_plain_narrations(reader: Reader) -> None:
 
 def test_the_plain_narrations_set_aside(reader: Reader) -> None:
     # Measured: finding 0.794, with side 0.783, disclosed 0.977, clear 0.899. The floors stand 0.03 under.
-    hold(measure(reader, "gold_plain_aside"), Floors(0.764, 0.753, 0.947, 0.869, 0.97, 1))
+    hold(measure(reader, "gold_plain_aside"), Floors(0.764, 0.753, 0.947, 0.869, 0.94, 1))
 
 
 # --- the scoring itself ------------------------------------------------------------------------------
