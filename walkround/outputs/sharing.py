@@ -20,13 +20,12 @@ from walkround.trade.glossary import terms_of
 _KINDS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG": "image/png", b"RIFF": "image/webp"}
 
 
-def shared_page(
-    report: Report, video_href: str | None, video_url: str | None, lexicon: Lexicon | None = None
-) -> str:
+def shared_page(report: Report, video_href: str | None, video_url: str | None, lexicon: Lexicon | None = None) -> str:
     """The page of a record, made from the record alone; the names in it are the record's own.
 
-    ``lexicon`` (ours, where none is given) says where parts are on the drawing and what terms mean. ``video_href`` is the path from the page to the film; ``video_url`` the address of the uploaded copy, which is
-    played if it is the film itself and linked to where it is a host's page.
+    ``lexicon`` (ours, where none is given) says where parts are on the drawing and what terms mean. ``video_href`` is
+    the path from the page to the film; ``video_url`` the address of the uploaded copy, which is played if it is the
+    film itself and linked to where it is a host's page.
     """
     if video_url and report.added:
         raise InputError("--video-url: this report is of several films; give it for a report of one film.")
