@@ -120,7 +120,7 @@ def lines(report: Report) -> dict[tuple[str, str | None, tuple[str, ...]], tuple
 
 
 def bytes_of(folder: Path) -> dict[str, bytes]:
-    return {p.name: p.read_bytes() for p in folder.iterdir()}
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
 
 
 @pytest.fixture

@@ -54,6 +54,57 @@ def test_a_fault_stays_unless_the_later_film_says_that_it_is_gone(clip: str) -> 
 @pytest.mark.parametrize(
     "clip",
     [
+        "The stand bracket on the frame has now been replaced.",
+        "The frame bolts have now been replaced.",
+        "We've since replaced the frame plugs.",
+        "I said before that the frame is fine.",
+        "I said earlier the frame is fine, and it's lovely.",
+        "I was wrong, the bracket on the frame is fine.",
+        "We haven't replaced the frame since the last film.",
+        "The frame will now be replaced.",
+        "The bolt holding the frame has now been replaced.",
+        "The frame has since been cleaned.",
+    ],
+)
+def test_work_on_something_of_a_part_does_not_mend_the_part(clip: str) -> None:
+    report = record(timed([(3.0, "There's a crack in the frame.")]), timed([(2.0, clip)], each=6.0))
+    assert [(f.part, f.defect) for f in report.findings if f.source == 0] == [("frame", "crack")]
+    assert {row.state for row in report.checklist if row.part == "frame"} == {"finding"}
+    assert [r for r in report.repaired if r.source == 0] == []
+    assert report.withdrawn == []
+
+
+@pytest.mark.parametrize(
+    "clip",
+    ["The stand bracket on the frame has now been replaced.", "I said before that the frame is fine."],
+)
+def test_words_that_may_put_a_fault_right_are_put_to_a_person(clip: str) -> None:
+    report = record(timed([(3.0, "There's a crack in the frame.")]), timed([(2.0, clip)], each=6.0))
+    (finding,) = [f for f in report.findings if f.source == 0]
+    assert finding.review
+    assert f"a later film says “{clip}”" in finding.review
+
+
+@pytest.mark.parametrize(
+    ("first", "clip"),
+    [
+        ("There's a crack in the frame.", "The frame has been replaced."),
+        ("There's a crack in the frame.", "We've had the frame replaced since the last film."),
+        ("The left mirror has a scratch on it.", "The left mirror had a scratch, but that's been sorted now."),
+        ("The left mirror is cracked.", "We've now fitted a new left mirror."),
+        ("The chain is worn.", "The chain and sprockets have now been replaced."),
+        ("There's a dent in the fuel tank.", "The petrol tank has now been replaced."),
+    ],
+)
+def test_a_fault_is_mended_where_it_or_the_whole_part_is_said_to_be(first: str, clip: str) -> None:
+    report = record(timed([(3.0, first)]), timed([(2.0, clip)], each=6.0))
+    assert report.findings == []
+    assert [r.source for r in report.repaired if r.source == 0] == [0]
+
+
+@pytest.mark.parametrize(
+    "clip",
+    [
         "Since the last film the chain has been replaced.",
         "We've since replaced the chain.",
         "The chain has now been replaced.",

@@ -11,7 +11,7 @@ from walkround.outputs.advert import advert
 from walkround.outputs.description import FEWEST, chapter_list, joined_chapters, marks_list
 from walkround.outputs.films import films_of, one_line
 from walkround.outputs.tables import COLUMNS, findings_csv
-from walkround.report.record import Chapter, Fact, Report
+from walkround.report.record import Chapter, Dismissed, Fact, Report, Settled, Withdrawn
 from walkround.timecode import clock
 
 
@@ -61,6 +61,52 @@ def test_an_advert_without_marks_does_not_say_that_there_are_none(reader: Reader
     text = advert(told(reader, [(0.0, 5.0, "The fuel tank is perfect, no marks on it.")]))
     assert "That does not mean there is none." in text
     assert text.startswith("Motorcycle\n")
+
+
+NONE = "No mark or fault was found"
+
+
+def test_an_advert_says_that_there_is_none_only_where_nothing_was_spoken_of(reader: Reader) -> None:
+    mended = told(reader, [(0.0, 5.0, "The left mirror had a scratch, but that's been sorted now.")])
+    assert [row.part for row in mended.repaired] == ["mirror"]
+    text = advert(mended)
+    assert "Said to have been put right:\n- Left-hand mirror: scratch: “The left mirror had" in text
+    loose = told(reader, [(0.0, 5.0, "There's a bit of a scratch just there.")])
+    assert loose.unplaced
+    other = advert(loose)
+    assert "Spoken of as a fault, the part not certain:\n- A part not named: scratch (to be checked): “" in other
+    taken = told(reader, [(0.0, 5.0, "The left mirror is perfect.")])
+    back = Withdrawn(
+        quote="a dent in the tank", start=1.0, end=2.0, part="fuel-tank", defect="dent",
+        taken_back_by="no, a reflection", taken_back_at=3.0,
+    )  # fmt: skip
+    third = advert(taken.model_copy(update={"withdrawn": [back]}))
+    assert "“a dent in the tank” (0:01), taken back with “no, a reflection” (0:03)" in third
+    gone = Dismissed.model_validate({**loose.unplaced[0].model_dump(), "reason": "it was a glove"})
+    fourth = advert(loose.model_copy(update={"unplaced": [], "dismissed": [gone]}))
+    assert "set aside by a person" in fourth
+    assert all(NONE not in one for one in (text, other, third, fourth))
+    assert NONE in advert(taken)
+
+
+def test_words_of_a_person_are_not_quoted_as_the_narrators(demo: Report) -> None:
+    by_hand = demo.findings[0].model_copy(
+        update={"quote": "the horn is cracked", "settled": Settled(how="added", who="A. Tester", at="2026-05-14")}
+    )
+    other = demo.model_copy(update={"findings": [by_hand, *demo.findings[1:]]})
+    (film,) = films_of(other)
+    for text in (advert(other), marks_list(other, film)):
+        assert "the horn is cracked (added by A. Tester, not the narrator’s words)" in text
+        assert "“the horn is cracked”" not in text
+
+
+def test_what_needs_a_person_says_so(demo: Report) -> None:
+    asked = demo.findings[0].model_copy(update={"review": "the recogniser was unsure", "quote": "a line of its own"})
+    other = demo.model_copy(update={"findings": [asked, *demo.findings[1:]]})
+    (film,) = films_of(other)
+    for text in (advert(other), marks_list(other, film)):
+        (line,) = [line for line in text.splitlines() if "“a line of its own”" in line]
+        assert "to be checked)" in line
 
 
 def test_what_a_person_gave_is_not_said_to_have_been_said(demo: Report) -> None:

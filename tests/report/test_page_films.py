@@ -13,7 +13,7 @@ from test_page_browser import browser as chrome  # noqa: F401
 from test_page_browser import time_of, visit, wait
 
 from walkround.report.page import render_page
-from walkround.report.record import Chapter, Gap, Question, Report, Spoken
+from walkround.report.record import Chapter, Correction, Dismissed, Gap, Question, Report, Spoken
 
 
 def two_films() -> Report:
@@ -64,6 +64,18 @@ def test_each_jump_leads_to_its_own_film() -> None:
     assert "#film=2&t=2.5" in [a["href"] for a in seen.all("a", class_="copy")]
     assert "film 2, 0:02" in seen.text
     assert "b4" * 32 in seen.text
+
+
+def test_what_a_person_changed_leads_to_its_own_film() -> None:
+    report = two_films()
+    aside = Dismissed.model_validate({**report.findings[-1].model_dump(), "start": 1.75, "reason": "a shadow"})
+    put = Correction(source=1, start=2.25, heard="a", put="b", who="A. Tester", at="2026-05-14T09:12:00+00:00")
+    report = report.model_copy(update={"dismissed": [aside], "corrections": [put]})
+    links = {
+        a["data-start"]: a.get("data-source")
+        for a in Seen(rendered(report, "a.webm", "b.webm")).all("a", class_="jump")
+    }
+    assert (links["1.75"], links["2.25"]) == ("1", "1")
 
 
 def test_a_further_film_that_is_not_there_is_a_time_only() -> None:

@@ -20,7 +20,7 @@ TALK = (
     ("This one is a 2019 with eight thousand miles on it.", 0.95),
     ("The left mirror has a scratch on the back.", 0.95),
     ("The right mirror has a scratch too.", 0.95),
-    ("There is a dent in the fuel tank and a scuff on the tail unit.", 0.95),
+    ("There is a dent in the fuel tank, and the fuel tank has a scuff.", 0.95),
     ("The front brake leaver is bent at the tip.", 0.9),
     ("The rear tyre is worn and there's a crack in it.", 0.25),
     ("Oh, and there's a bit of a scratch there.", 0.95),

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,13 +11,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from walkround.errors import InputError
+from walkround.narration.model import Row
 from walkround.pipeline import assemble
+from walkround.report.heard import Heard
 from walkround.report.record import Finding, Report, Still
 from walkround.review.acts import ACTS, Desk
-from walkround.review.apply import GONE, Applied, applied, apply
+from walkround.review.apply import FITTED, GONE, Applied, applied, apply
 from walkround.review.carry import carried, with_chosen
 from walkround.review.log import Entry, Log, effective, new_entry
 from walkround.review.signing import open_rows
+from walkround.review.targets import key_of_question
+from walkround.review.view import key_of, state
 from walkround.review.words import put_right
 
 TIME = "2026-05-14T09:12:00+00:00"
@@ -289,6 +294,90 @@ def test_times_that_move_a_little_keep_their_edits(by: float, word: str) -> None
     assert "brake-lever" not in {r.part for r in bench.report.findings}
 
 
+# Doubt, rows that are read alike, sides, several films
+
+
+def doubted_seat(bench: Bench, *, twice: bool = False) -> None:
+    """The bench with a fault that may be the seat's, which was praised: the line is unplaced, the words doubted."""
+    loose = bench.row(None, "scratch")
+    review = f"is it a fault of this part (rider-seat, {loose.defect})? the words are far apart"
+    rows = [loose.model_copy(update={"review": review, "id": f"u{n}"}) for n in range(1, 3 if twice else 2)]
+    bench.base = bench.base.model_copy(update={"unplaced": rows})
+    bench.reading = replace(bench.reading, doubted=[Row(loose.quote, loose.start, loose.end, "rider-seat", None)])
+
+
+@pytest.mark.parametrize("asked", [{}, {"fields": {"severity": "serious"}}])
+def test_confirming_a_fault_without_a_part_makes_no_part_clear(bench: Bench, asked: dict[str, Any]) -> None:
+    doubted_seat(bench)
+    bench.act("change" if asked else "confirm", row=bench.report.unplaced[0].id, **asked)
+    assert bench.state("rider-seat") == {"named"}
+    assert len(bench.report.unplaced) == 1
+
+
+@pytest.mark.parametrize(
+    ("action", "asked", "state"),
+    [
+        ("change", {"fields": {"part": "windscreen"}}, "clear"),
+        ("change", {"fields": {"part": "rider-seat"}}, "finding"),
+        ("dismiss", {"reason": "it was my glove"}, "clear"),
+    ],
+)
+def test_doubt_ends_when_the_fault_is_placed_or_set_aside(
+    bench: Bench, action: str, asked: dict[str, Any], state: str
+) -> None:
+    doubted_seat(bench)
+    bench.act(action, row=bench.report.unplaced[0].id, **asked)
+    assert bench.state("rider-seat") == {state}
+
+
+def test_doubt_stays_while_one_of_two_faults_of_the_same_words_is_open(bench: Bench) -> None:
+    doubted_seat(bench, twice=True)
+    bench.act("dismiss", row="u1", reason="said twice")
+    assert bench.state("rider-seat") == {"named"}
+    bench.act("dismiss", row="u1", reason="it was my glove")
+    assert bench.state("rider-seat") == {"clear"}
+
+
+def test_two_faults_of_the_same_words_are_two_lines(bench: Bench) -> None:
+    bench.read_again([("There's a scratch there and a scratch there.", 0.95)])
+    first, second = bench.report.unplaced
+    assert (first.quote, first.start, first.defect) == (second.quote, second.start, second.defect)
+    assert open_rows(bench.report) == 2
+    bench.act("confirm", row=first.id)
+    assert [bool(row.settled) for row in bench.report.unplaced] == [True, False]
+    bench.act("confirm", row=second.id)
+    assert open_rows(bench.report) == 0
+    bench.act("change", row=second.id, fields={"part": "chain"})
+    assert [row.part for row in (*bench.report.findings, *bench.report.unplaced)] == ["chain", None]
+    assert len({key_of(bench.now, row) for row in (*bench.report.findings, *bench.report.unplaced)}) == 2
+
+
+def test_not_fitted_reaches_the_side_that_was_not_spoken_of(bench: Bench) -> None:
+    bench.act("not-fitted", part="pannier", side="both")
+    bench.act("change", row=bench.row("radiator", "bent").id, fields={"part": "pannier", "side": "left"})
+    rows = {row.side: row for row in bench.report.checklist if row.part == "pannier"}
+    assert set(rows) == {"left", "right"}
+    assert rows["right"].not_fitted
+    assert (rows["left"].state, rows["left"].not_fitted, rows["left"].review) == ("finding", None, FITTED)
+
+
+def test_what_a_later_film_mends_is_open_until_a_person_looked(bench: Bench) -> None:
+    films = [transcript((("The chain is worn.", 0.95),)), transcript((("The chain has now been replaced.", 0.95),))]
+    heard = Heard(films=[film for talk in films for film in heard_of(talk).films])
+    bench.base, bench.reading = assemble(heard, lexicon(), reader())
+    (question,) = bench.report.questions
+    assert open_rows(bench.report) == 1
+    assert [c["open"] for c in state(bench.report, bench.now, bench.log, lexicon())["checks"] if "question" in c] == [
+        True
+    ]
+    bench.act("confirm", question=key_of_question(question))
+    assert open_rows(bench.report) == 0
+    (now,) = bench.report.questions
+    assert now.settled
+    assert now.settled.who == "A. Tester"
+    assert now.model_copy(update={"settled": None}) == question
+
+
 # Properties
 
 PARTS = ["fuel-tank", "mirror", "chain", "tail-unit", None]
@@ -372,6 +461,7 @@ def test_the_same_edits_give_the_same_bytes(data: st.DataObject) -> None:
     [
         ("confirm", {"row": "f99"}, "no longer there"),
         ("confirm", {"part": "no such", "side": None}, "not on the checklist"),
+        ("confirm", {"question": "no such"}, "no longer there"),
         ("confirm", {"part": "radiator", "side": None}, "nothing to settle"),
         ("dismiss", {"row": "f1", "reason": " "}, "Write a reason"),
         ("dismiss", {"row": "f1", "reason": 7}, "Write a reason"),

@@ -1,9 +1,9 @@
 """The text of an advert: the bike's figures, every disclosed mark in the narrator's words, and nothing else."""
 
-from walkround.outputs.description import mark_words
+from walkround.outputs.description import mark_words, part_words, words_of
 from walkround.outputs.films import bike_title, films_of, one_line
 from walkround.report.page import number
-from walkround.report.record import Report
+from walkround.report.record import Finding, Repaired, Report, Withdrawn
 from walkround.timecode import clock
 
 
@@ -19,7 +19,6 @@ def advert(report: Report) -> str:
         ("Work promised", report.promises),
         ("Comes with the bike", report.included),
         ("Does not come with the bike", report.excluded),
-        ("Said to have been put right", report.repaired),
     ):
         if rows:
             lines += ["", f"{title}:"]
@@ -30,13 +29,37 @@ def advert(report: Report) -> str:
 
 
 def _marks(report: Report) -> list[str]:
-    rows = sorted((*report.findings, *report.unplaced), key=lambda row: (row.source, row.start, row.id))
-    if not rows:
+    """Every fault that was spoken of, under what became of it; what a person set aside is not among them."""
+    lists: list[tuple[str, list[str]]] = [
+        ("Marks and faults spoken of in the film:", _faults(report, report.findings)),
+        ("Spoken of as a fault, the part not certain:", _faults(report, report.unplaced)),
+        ("Said to have been put right:", [_said(report, row) for row in report.repaired]),
+        ("Named as a fault and then taken back:", [_taken_back(report, row) for row in report.withdrawn]),
+    ]
+    lines: list[str] = []
+    for title, rows in lists:
+        if rows:
+            lines += [*([""] if lines else []), title, *rows]
+    if not lines and not report.dismissed:
         return ["No mark or fault was found in the narrator's words. That does not mean there is none."]
-    lines = ["Marks and faults spoken of in the film:"]
-    for row in rows:
-        lines.append(f"- {mark_words(report, row)}: “{one_line(row.quote)}” ({_at(report, row.source, row.start)})")
-    return lines
+    return lines or ["No mark or fault is listed: those that were read were set aside by a person. See the report."]
+
+
+def _faults(report: Report, rows: list[Finding]) -> list[str]:
+    ordered = sorted(rows, key=lambda row: (row.source, row.start, row.id))
+    return [f"- {mark_words(report, row)}: {words_of(row)} ({_at(report, row.source, row.start)})" for row in ordered]
+
+
+def _said(report: Report, row: Repaired | Withdrawn) -> str:
+    words = [part_words(report, row.part, row.side)] if row.part else []
+    words += [report.names.defect(row.defect)] if row.defect else []
+    name = f"{one_line(': '.join(words))}: " if words else ""
+    return f"- {name}“{one_line(row.quote)}” ({_at(report, row.source, row.start)})"
+
+
+def _taken_back(report: Report, row: Withdrawn) -> str:
+    when = _at(report, row.taken_back_source, row.taken_back_at)
+    return f"{_said(report, row)}, taken back with “{one_line(row.taken_back_by)}” ({when})"
 
 
 def _at(report: Report, source: int, start: float) -> str:

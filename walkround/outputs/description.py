@@ -65,23 +65,35 @@ def marks_list(report: Report, film: FilmRows) -> str:
     """One line a disclosed mark, in the order of the film: the time, the part, what it is, and the words."""
     rows = [row for row in (*report.findings, *report.unplaced) if row.source == film.source]
     return "".join(
-        f"{clock(row.start)} {mark_words(report, row)}: “{one_line(row.quote)}”\n"
+        f"{clock(row.start)} {mark_words(report, row)}: {words_of(row)}\n"
         for row in sorted(rows, key=lambda row: (row.start, row.id))
     )
 
 
+def words_of(row: Finding) -> str:
+    """The narrator's words in quotes; what a person added stands without, and says so."""
+    if row.settled and row.settled.how == "added":
+        return f"{one_line(row.quote)} (added by {one_line(row.settled.who)}, not the narrator’s words)"
+    return f"“{one_line(row.quote)}”"
+
+
 def mark_words(report: Report, row: Finding, severity: bool = False) -> str:
-    """``Left-hand mirror: scratch``; says so where the narrator was unsure or no part was named.
+    """``Left-hand mirror: scratch``; says so where the narrator was unsure, no part was named, or a person must look.
 
     How severe it is, which the narrator need not have said, stands there only where it is asked for.
     """
-    part = report.names.part(row.part) if row.part else "A part not named"
-    side = _SIDES.get(row.side or "", "")
-    name = f"{side}{part[:1].lower()}{part[1:]}" if side else part
-    both = ", both sides" if row.side == "both" else ""
     notes = [row.severity] * severity + ["the narrator is unsure"] * row.tentative
+    notes += ["to be checked"] * (row.review is not None)
     more = f" ({', '.join(notes)})" if notes else ""
-    return one_line(f"{name[:1].upper()}{name[1:]}{both}: {report.names.defect(row.defect)}{more}")
+    return one_line(f"{part_words(report, row.part, row.side)}: {report.names.defect(row.defect)}{more}")
+
+
+def part_words(report: Report, part: str | None, side: str | None) -> str:
+    """``Left-hand mirror``."""
+    name = report.names.part(part) if part else "A part not named"
+    before = _SIDES.get(side or "", "")
+    name = f"{before}{name[:1].lower()}{name[1:]}" if before else name
+    return f"{name[:1].upper()}{name[1:]}{', both sides' if side == 'both' else ''}"
 
 
 def faults_of_list(text: str, end: float) -> list[str]:

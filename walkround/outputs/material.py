@@ -7,7 +7,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from walkround.errors import InputError, shown
-from walkround.narration.lexicon import load_lexicon
+from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.pipeline import Job, Progress, make_report
 from walkround.report.build import names_of
 from walkround.report.heard import HEARD, read_heard
@@ -34,6 +34,11 @@ class Material:
                 f"{shown(self.folder)}: its film is not there{where}; put it back, or make the report anew."
             )
         return path
+
+    def lexicon(self) -> Lexicon:
+        """The lexicon that the record was made with; ours where the dealer's own is not there (any more)."""
+        own = read_heard(self.folder).lexicon if (self.folder / HEARD).is_file() else None
+        return load_lexicon(self.folder / own if own and (self.folder / own).is_dir() else None)
 
 
 def material(given: Path, out: Path | None, progress: Progress) -> Material:

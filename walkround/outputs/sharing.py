@@ -9,24 +9,27 @@ from pathlib import Path, PurePosixPath
 from urllib.parse import urlsplit
 
 from walkround.errors import InputError, OutputError, shown
+from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.outputs.links import at_moment, is_file_url
 from walkround.outputs.material import Material
 from walkround.outputs.writing import make_folder, write_files
 from walkround.report.page import path_href, render_page
 from walkround.report.record import Report
+from walkround.trade.glossary import terms_of
 
 _KINDS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG": "image/png", b"RIFF": "image/webp"}
 
 
-def shared_page(report: Report, video_href: str | None, video_url: str | None) -> str:
-    """The page of a record, made from the record alone.
+def shared_page(report: Report, video_href: str | None, video_url: str | None, lexicon: Lexicon | None = None) -> str:
+    """The page of a record, made from the record alone; the names in it are the record's own.
 
-    ``video_href`` is the path from the page to the film; ``video_url`` the address of the uploaded copy, which is
-    played if it is the film itself and linked to where it is a host's page.
+    ``lexicon`` (ours, where none is given) says where parts are on the drawing and what terms mean. ``video_href`` is
+    the path from the page to the film; ``video_url`` the address of the uploaded copy, which is played if it is the
+    film itself and linked to where it is a host's page.
     """
     if video_url and report.added:
         raise InputError("--video-url: this report is of several films; give it for a report of one film.")
-    names = report.names
+    names, lexicon = report.names, lexicon or load_lexicon()
     text = render_page(
         report,
         part_names=names.parts,
@@ -37,6 +40,8 @@ def shared_page(report: Report, video_href: str | None, video_url: str | None) -
         online=video_url.partition("#")[0] if video_url else None,
         online_plays=video_url is not None and is_file_url(video_url),
         moment_url=at_moment,
+        terms=terms_of(report, lexicon),
+        places=lexicon.trees["places.toml"],
     )
     if video_url and is_file_url(video_url):
         parts = urlsplit(video_url)
@@ -49,7 +54,7 @@ def single_file(material: Material, video_href: str | None, video_url: str | Non
     bare = material.report.model_copy(deep=True)
     for row in (*bare.findings, *bare.unplaced):
         row.clip = None
-    text = shared_page(bare, video_href, video_url)
+    text = shared_page(bare, video_href, video_url, material.lexicon())
     for name in sorted(set(stills(bare))):  # whatever attribute of the page leads to them
         text = text.replace(f'"{html.escape(path_href(name))}"', f'"{picture_uri(material.folder, name)}"')
     return _admit(text, "img-src", "data:")
@@ -68,7 +73,7 @@ def share_folder(material: Material, out: Path, video_url: str | None) -> Path:
         source = material.film(0)
         film = source.name
         _copy(source, out / film)
-    (page,) = write_files(out, {"index.html": shared_page(report, film, video_url).encode()})
+    (page,) = write_files(out, {"index.html": shared_page(report, film, video_url, material.lexicon()).encode()})
     return page
 
 

@@ -222,6 +222,12 @@ class Question(_Row):
     about: str  #: what it concerns, in plain words
     text: str
     evidence: list[Spoken] = []
+    settled: Settled | None = None
+
+    @property
+    def between_films(self) -> bool:
+        """Whether it is about words of several films: what one says of a fault of the other is for a person."""
+        return len({row.source for row in self.evidence}) > 1
 
 
 class Gap(_Row):

@@ -14,6 +14,7 @@ from walkround.report import record as r
 from walkround.report.heard import rounded
 from walkround.review.apply import FIELDS, Applied
 from walkround.review.log import Log, effective
+from walkround.review.targets import key_of_question
 
 #: No text that a person types is longer (characters).
 LONGEST = 2000
@@ -49,6 +50,11 @@ class Desk:
 
 
 def _confirm(desk: Desk, asked: dict[str, Any]) -> dict[str, Any]:
+    if "question" in asked:
+        for question in desk.now.report.questions:
+            if key_of_question(question) == asked["question"]:
+                return {"target": {"question": asked["question"]}, "was": question.model_dump()}
+        raise InputError("That question is no longer there; look at the list again.")
     if "part" in asked:
         check = desk.check(asked)
         if check.review is None:

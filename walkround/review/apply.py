@@ -14,7 +14,7 @@ from walkround.narration.model import DefectRow, Reading
 from walkround.report import record as r
 from walkround.report.build import checklist_row
 from walkround.review.log import Entry
-from walkround.review.targets import Line, Target, find, target_from, target_of
+from walkround.review.targets import Line, Target, find, key_of_question, lines_of, target_from
 
 GONE = "the words are now read differently and no longer give this line; a person had settled it"
 FITTED = "marked as not fitted, but a fault of it was spoken of"
@@ -48,10 +48,10 @@ def apply(report: r.Report, edits: Iterable[Entry], lexicon: Lexicon, reading: R
 def applied(report: r.Report, edits: Iterable[Entry], lexicon: Lexicon, reading: Reading) -> Applied:
     """The same, with what each row is known by."""
     edits = list(edits)
-    lines = [Line(row, target_of(row), True) for row in report.findings]
-    lines += [Line(row, target_of(row), False) for row in report.unplaced]
-    of_rows = [e for e in edits if e.action in _DOING and not _of_checklist(e)]
+    lines = lines_of(report)
+    of_rows = [e for e in edits if e.action in _DOING and not _of_checklist(e) and not _of_question(e)]
     checks = [e for e in edits if _of_checklist(e)]
+    answers = [e for e in edits if _of_question(e)]
     claimed = [target_from(t) for e in of_rows for t in _targets(e)]
     work = _Work(lines, claimed, [(target_from(e.target), e.after) for e in of_rows if e.action == "change"])
     for edit in of_rows:
@@ -64,7 +64,8 @@ def applied(report: r.Report, edits: Iterable[Entry], lexicon: Lexicon, reading:
         "dismissed": _ordered(work.dismissed, "d"),
     }
     if of_rows:
-        changed["checklist"] = _checklist(report, changed["findings"], work.settled_doubts, lexicon, reading)
+        changed["checklist"] = _checklist(report, changed["findings"], _no_doubt_left(work), lexicon, reading)
+    changed["questions"] = [_answered(question, answers) for question in report.questions]
     report = report.model_copy(update=changed)
     targets = {line.row.id: line.target.model_copy(update={"gone": line.gone}) for line in (*placed, *loose)}
     pictures = {line.row.id: line.picture for line in (*placed, *loose) if line.picture}
@@ -90,11 +91,15 @@ def _of_checklist(edit: Entry) -> bool:
     return edit.action == "not-fitted" or bool(edit.target and edit.target.get("check"))
 
 
+def _of_question(edit: Entry) -> bool:
+    return bool(edit.target and "question" in edit.target)
+
+
 # --- rows -----------------------------------------------------------------------------------------
 def _confirm(work: _Work, edit: Entry) -> None:
     line = _line(work, edit)
+    # Its words still speak of a fault of some part: what they made doubtful stays so until they are placed.
     line.row = _settled(line, edit, "confirmed", line.row)
-    _settle_doubt(work, line)
 
 
 def _change(work: _Work, edit: Entry) -> None:
@@ -102,7 +107,8 @@ def _change(work: _Work, edit: Entry) -> None:
     row = line.row.model_copy(update={k: v for k, v in edit.after.items() if k in FIELDS})
     placing = not line.placed and row.part is not None
     line.row = _settled(line, edit, "placed" if placing else "changed", row)
-    _settle_doubt(work, line)
+    if placing:
+        _settle_doubt(work, line)
     line.placed = row.part is not None
 
 
@@ -129,7 +135,8 @@ def _split(work: _Work, edit: Entry) -> None:
         part = Line(row, Target(entry=edit.id, n=n), row.part is not None, line.gone)
         part.row = _settled(line, edit, "split", row)
         work.lines.insert(at + n, part)
-    _settle_doubt(work, line)
+    if all(fields.get("part", line.row.part) for fields in edit.after):
+        _settle_doubt(work, line)
 
 
 def _join(work: _Work, edit: Entry) -> None:
@@ -140,7 +147,8 @@ def _join(work: _Work, edit: Entry) -> None:
     row = second.row if second else _seen(edit.before["second"])
     if second and second is not first:
         work.lines.remove(second)
-        _settle_doubt(work, second)
+        if first.placed:
+            _settle_doubt(work, second)
     start, end = min(first.row.start, row.start), max(first.row.end, row.end)
     first.row = _settled(first, edit, "joined", first.row.model_copy(update={"start": start, "end": end}))
     _set_aside(work, edit, row, str(edit.after["reason"]))
@@ -223,7 +231,17 @@ def _ordered(rows: list[r.Dismissed], letter: str) -> list[r.Dismissed]:
 # --- checklist ------------------------------------------------------------------------------------
 def _settle_doubt(work: _Work, line: Line) -> None:
     if not line.placed and line.target.entry is None:
-        work.settled_doubts.append((line.target.source, line.target.quote, line.target.start))
+        work.settled_doubts.append(_words_of(line))
+
+
+def _words_of(line: Line) -> tuple[int, str, float]:
+    return line.target.source, line.target.quote, line.target.start
+
+
+def _no_doubt_left(work: _Work) -> list[tuple[int, str, float]]:
+    """The words of which every line has been placed or set aside."""
+    open_still = {_words_of(line) for line in work.lines if not line.placed and line.target.entry is None}
+    return [words for words in work.settled_doubts if words not in open_still]
 
 
 def _checklist(
@@ -254,14 +272,31 @@ def _carried(row: r.ChecklistRow, old: r.ChecklistRow | None) -> r.ChecklistRow:
     return row.model_copy(update=keep | {"review": row.review if old.review else None})
 
 
+def _answered(question: r.Question, answers: list[Entry]) -> r.Question:
+    for edit in answers:
+        if edit.target and edit.target["question"] == key_of_question(question):
+            settled = r.Settled(how="confirmed", who=edit.who, at=edit.time)
+            return question.model_copy(update={"settled": settled})
+    return question
+
+
 def _checks_settled(report: r.Report, checks: list[Entry]) -> r.Report:
     rows = list(report.checklist)
     for edit in checks:
         target = edit.target or {}
+        exact = any((row.part, row.side) == (target.get("part"), target.get("side")) for row in rows)
         for at, row in enumerate(rows):
-            if (row.part, row.side) == (target.get("part"), target.get("side")):
+            if row.part == target.get("part") and (
+                row.side == target.get("side") or (not exact and _reaches(edit, row))
+            ):
                 rows[at] = _check_settled(row, edit)
     return report.model_copy(update={"checklist": rows})
+
+
+def _reaches(edit: Entry, row: r.ChecklistRow) -> bool:
+    """Whether "not fitted", said of both sides, holds of a row that now stands for one: not where it was spoken of."""
+    both = edit.action == "not-fitted" and (edit.target or {}).get("side") == "both"
+    return both and row.state in ("finding", "not-mentioned")
 
 
 def _check_settled(row: r.ChecklistRow, edit: Entry) -> r.ChecklistRow:

@@ -12,9 +12,10 @@ OTHER_FILM = "a film is no longer the one that was signed"
 
 
 def open_rows(report: r.Report) -> int:
-    """How many rows still need a person."""
+    """How many rows still need a person; what several films say of one thing is one of them."""
     rows = sum(row.review is not None for row in report.findings)
     rows += sum(row.settled is None or row.review is not None for row in report.unplaced)
+    rows += sum(question.between_films and question.settled is None for question in report.questions)
     return rows + sum(row.review is not None for row in report.checklist)
 
 

@@ -4,6 +4,8 @@ So an edit finds its row again after a new reading: with other words in the lexi
 that moved a little. Where the row cannot be found for certain, the edit does not touch another one.
 """
 
+import hashlib
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -11,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict
 from rapidfuzz import fuzz
 
-from walkround.report.record import Finding, Still
+from walkround.report.record import Finding, Question, Report, Still
 
 #: How far a row may have moved (seconds) and how like its words must be (0 to 100) to be the same row still.
 NEAR, LIKE = 3.0, 60.0
@@ -22,7 +24,8 @@ VERY_NEAR, VERY_LIKE = 1.0, 85.0
 class Target(BaseModel):
     """A row: one that was read (``entry`` is None), or the ``n``-th that the log's line ``entry`` made.
 
-    ``gone`` says that the edit was made when the reading no longer had the row.
+    Among rows read alike in all else (two scratches in one breath) ``n`` counts them. ``gone`` says that the edit was
+    made when the reading no longer had the row.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -53,8 +56,19 @@ class Line:
     picture: Still | None = None  #: the one that a person chose
 
 
+def lines_of(report: Report) -> list[Line]:
+    """The rows as they were read, each known by a target of its own."""
+    lines: list[Line] = []
+    alike: Counter[Target] = Counter()
+    for row, placed in [(row, True) for row in report.findings] + [(row, False) for row in report.unplaced]:
+        target = target_of(row)
+        lines.append(Line(row, target.model_copy(update={"n": alike[target]}), placed))
+        alike[target] += 1
+    return lines
+
+
 def target_of(row: Finding) -> Target:
-    """What a row that was read is known by."""
+    """What a row that was read is known by, but for those that are read alike."""
     return Target(source=row.source, part=row.part, side=row.side, defect=row.defect, start=row.start, quote=row.quote)
 
 
@@ -75,7 +89,7 @@ def find(lines: Sequence[Line], target: Target, claimed: Iterable[Target], *, su
         row = line.row
         if line.target.entry is not None or row.source != target.source:
             continue
-        if (row.part, row.side, row.defect) != (target.part, target.side, target.defect):
+        if (row.part, row.side, row.defect, line.target.n) != (target.part, target.side, target.defect, target.n):
             continue
         away = abs(row.start - target.start)
         if away > near or fuzz.ratio(row.quote, target.quote) < like or any(line.target.same(t) for t in taken):
@@ -91,3 +105,9 @@ def find(lines: Sequence[Line], target: Target, claimed: Iterable[Target], *, su
 def target_from(value: dict[str, Any] | None) -> Target:
     """The target of an entry of the log."""
     return Target.model_validate(value or {})
+
+
+def key_of_question(question: Question) -> str:
+    """What a question is known by: its words and those that it is about."""
+    said = [f"{e.source} {e.quote}" for e in question.evidence]
+    return hashlib.sha256("\n".join([question.about, question.text, *said]).encode()).hexdigest()[:16]

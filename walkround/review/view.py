@@ -9,6 +9,7 @@ from walkround.report.page import Names, sentence, title_of
 from walkround.review.apply import Applied
 from walkround.review.log import FIXED, Entry, Log, effective
 from walkround.review.signing import open_rows
+from walkround.review.targets import key_of_question
 
 #: Parts offered for a line without one: named within so many seconds of it, and so many at most.
 WITHIN, AT_MOST = 60.0, 6
@@ -51,7 +52,10 @@ def state(report: r.Report, now: Applied, log: Log, lexicon: Lexicon) -> dict[st
         "title": title_of(report),
         "rows": rows,
         "aside": [_aside(row, names, takings) for row in report.dismissed],
-        "checks": [_check(row, names) for row in report.checklist],
+        "checks": [
+            *(_question(question) for question in report.questions if question.between_films),
+            *(_check(row, names) for row in report.checklist),
+        ],
         "open": open_rows(report),
         "signed": report.signed.model_dump(include={"who", "at", "withdrawn"}) if report.signed else None,
         "undo": _DONE.get(last[-1].action) if last else None,
@@ -147,6 +151,16 @@ def _aside(row: r.Dismissed, names: Names, takings: dict[int, Entry]) -> dict[st
         "name": sentence(f"{names.part(row.part, row.side)}: {names.defect(row.defect)}"),
         "quote": row.quote, "start": row.start, "end": row.end, "source": row.source, "reason": row.reason,
         "who": row.settled.who if row.settled else "", "entry": entry,
+    }  # fmt: skip
+
+
+def _question(row: r.Question) -> dict[str, Any]:
+    """What films do not agree on, as a line that a person looks at."""
+    key = key_of_question(row)
+    return {
+        "key": f"question/{key}", "question": key, "name": sentence(row.about), "review": row.text, "state": "asked",
+        "said": [{"quote": e.quote, "start": e.start, "source": e.source} for e in row.evidence],
+        "open": row.settled is None,
     }  # fmt: skip
 
 

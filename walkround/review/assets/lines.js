@@ -43,7 +43,7 @@ export const place = (row, offer) => ask("change", { row: row.id, fields: { part
   if (made) desk.settled(row);
 });
 export const confirm = (row) => {
-  const asked = row.part !== undefined && row.id === undefined ? { part: row.part, side: row.side } : { row: row.id };
+  const asked = row.question ? { question: row.question } : row.part !== undefined && row.id === undefined ? { part: row.part, side: row.side } : { row: row.id };
   return ask("confirm", asked).then((made) => { if (made) desk.settled(row); });
 };
 export const notFitted = (check) => ask("not-fitted", { part: check.part, side: check.side }).then((made) => {
@@ -93,12 +93,12 @@ const item = (row, here, ...children) => {
 const check = (row) => {
   const here = row.key === desk.chosen;
   const said = row.said[0];
-  const body = make("div", {}, make("h3", {}, `Checklist: ${row.name}`),
+  const body = make("div", {}, make("h3", {}, `${row.question ? "Films do not agree" : "Checklist"}: ${row.name}`),
     ...row.said.map((s) => make("p", { class: "said", dir: "auto" }, s.quote)),
     make("p", { class: "why" }, make("strong", {}, "Needs a person: "), row.review));
   if (here) {
     body.append(make("div", { class: "row-tools" }, button("Looked at it", "c", () => confirm(row), { class: "main" }),
-      row.state === "finding" ? null : button("Not fitted", "n", () => notFitted(row))));
+      row.state === "finding" || row.question ? null : button("Not fitted", "n", () => notFitted(row))));
   }
   return item(row, here, said ? jump({ ...said, name: row.name }, row.key) : make("span", {}), body);
 };

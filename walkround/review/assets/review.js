@@ -70,7 +70,7 @@ const KEYS = [
   ["s", "Split the line in two", finding((at) => forms.begin("split", at))],
   ["j", "Join the line with another", finding((at) => forms.begin("join", at))],
   ["p", "Choose another picture", finding((at) => at.other_stills.length && forms.begin("picture", at))],
-  ["n", "Part not fitted", row((at) => { if (!at.id && at.state !== "finding") lines.notFitted(at); })],
+  ["n", "Part not fitted", row((at) => { if (!at.id && !at.question && at.state !== "finding") lines.notFitted(at); })],
   ["a", "Pause and add a line here", DO.add],
   ["w", "Put the words right", () => words.openAt(lines.chosen()?.start ?? film.now())],
   ["t", "Teach a word to your own lexicon", DO.teach],
