@@ -216,7 +216,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     elif len(denials) % 2:
         said.status = "denied"
         said.tentative = False
-    elif not denials and said.kind == "defect" and _asked(doc, said, start):
+    elif not denials and said.kind == "defect" and _asked(doc, said, start) and not _owned_up(doc, sentence[1]):
         said.status = "unreal"
         said.cues.append(("any", said.start - 1, said.start))
 
@@ -263,6 +263,8 @@ def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], re
         return False  # "No, there's a scratch": an answer, not a denial of what follows
     if end < len(doc) and doc[end].text == "the" and said.start == end + 1 and doc[start].text in ("can't", "couldn't"):
         return False  # "you can't see the scratch": there is one
+    if "seen" in doc[start:end].text and said.start and doc[said.start - 1].text in ("this", "so", "that"):
+        return False  # "I've never seen a chain this rusty"
     between = [t for t in earlier if end <= t.start and t.end <= said.start]
     if not between:
         crossed = any(clauses.before[i] and i not in clauses.openers for i in range(end, said.start + 1))
@@ -305,6 +307,11 @@ def _post_denial(
         if asked or (bare and words not in ("no", "nothing", "free", "absent")):
             return [("denial.after", s, e)]
     return []
+
+
+def _owned_up(doc: Doc, end: int) -> bool:
+    """ "Any rust on the frame? Plenty." """
+    return end < len(doc) and doc[end].text in ("plenty", "load", "loads", "yes", "yep", "yeah", "some", "lot", "bit")
 
 
 def _asked(doc: Doc, said: Said, start: int) -> bool:

@@ -100,6 +100,12 @@ class RowMaker:
     def _verdict(self, statement: Statement) -> None:
         if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
             return
+        if statement.said.kind == "good" and self._with_reserve(statement):
+            self.out.doubted.extend(
+                Row(quote(self.doc, statement.start, statement.end), 0.0, 0.0, t.part, t.side)
+                for t in statement.targets
+            )
+            return
         start, end = times(self.doc, statement.start, statement.end)
         for target in statement.targets:
             self.out.verdicts.append(
@@ -112,6 +118,18 @@ class RowMaker:
                     at=statement.said.start,
                 )
             )
+
+    def _with_reserve(self, statement: Statement) -> bool:
+        """ "Is the tank perfect?", "it would be perfect without that dent", "perfect. I tell a lie": no verdict."""
+        said, stop = statement.said, statement.end
+        before = {self.doc[i].text for i in range(max(statement.start, said.start - 3), said.start)}
+        asked = self.doc._.tokens[stop - 1].mark == "?"
+        spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
+        lied = any(
+            s - stop <= 3 for s, _ in self.terms.within("withdrawn.returns", said.end, min(len(self.doc), stop + 4))
+        )
+        lie = self.doc[said.end : min(len(self.doc), stop + 5)].text
+        return asked or spoilt or bool({"would", "'d"} & before) or (lied and " lie" in f" {lie}")
 
     def _plainly_later(self, statement: Statement) -> bool:
         """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
