@@ -75,6 +75,31 @@ def test_work_on_something_of_a_part_does_not_mend_the_part(clip: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("first", "clip"),
+    [
+        ("The front brake pads are low.", "The pins on the front brake pads have now been replaced."),
+        ("The left mirror is cracked.", "The left mirror glass has now been replaced."),
+        ("The left mirror is cracked.", "The left mirror's stem has now been replaced."),
+        ("There's a crack in the frame.", "The frame and swingarm bolts have now been replaced."),
+        ("There's a dent in the fuel tank.", "The cap for the fuel tank has now been replaced."),
+        ("There's a dent in the fuel tank.", "Correction, the tank has no scratches."),
+        ("The chain is worn.", "The chain was replaced last year."),
+    ],
+)
+def test_a_piece_of_a_part_is_not_the_part(first: str, clip: str) -> None:
+    report = record(timed([(3.0, first)]), timed([(2.0, clip)], each=6.0))
+    (finding,) = [f for f in report.findings if f.source == 0]
+    assert clip in (finding.review or "")
+
+
+def test_a_fault_is_taken_back_by_i_was_wrong_and_praise_of_the_part() -> None:
+    clip = timed([(2.0, "I was wrong, the fuel tank is perfect.")], each=6.0)
+    report = record(timed([(3.0, "There's a dent in the fuel tank.")]), clip)
+    assert [(w.part, w.defect) for w in report.withdrawn] == [("fuel-tank", "dent")]
+    assert len(report.questions) == 1
+
+
+@pytest.mark.parametrize(
     "clip",
     ["The stand bracket on the frame has now been replaced.", "I said before that the frame is fine."],
 )
@@ -94,6 +119,9 @@ def test_words_that_may_put_a_fault_right_are_put_to_a_person(clip: str) -> None
         ("The left mirror is cracked.", "We've now fitted a new left mirror."),
         ("The chain is worn.", "The chain and sprockets have now been replaced."),
         ("There's a dent in the fuel tank.", "The petrol tank has now been replaced."),
+        ("The rear tyre is worn.", "We've put a new rear tyre on since the last film."),
+        ("The rear tyre is worn.", "A new rear tyre has now been fitted."),
+        ("The front brake pads are low.", "The front brake pads have now been replaced."),
     ],
 )
 def test_a_fault_is_mended_where_it_or_the_whole_part_is_said_to_be(first: str, clip: str) -> None:

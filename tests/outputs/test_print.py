@@ -16,7 +16,7 @@ from weasyprint.urls import FatalURLFetchingError
 from walkround.errors import InputError, WalkroundError
 from walkround.outputs.description import mark_words
 from walkround.outputs.printing import PAPERS, print_html, qr_code, write_pdf
-from walkround.report.record import Report
+from walkround.report.record import Correction, Dismissed, Question, Report, Settled, Signed, Withdrawn
 from walkround.timecode import clock
 
 URL = "https://pebblegate.example/bikes/bramble-700"
@@ -49,6 +49,47 @@ def test_every_finding_is_in_it_with_its_quote_and_time(printed: tuple[Report, b
         assert all(words(row.quote) in text for row in rows)
     assert words("It is not a roadworthiness inspection.") in text
     assert words(URL) in text
+
+
+def test_what_a_person_did_and_what_is_asked_is_on_paper_too(demo: Report, tmp_path: Path) -> None:
+    """Everything that the page tells of these: a reader of the paper knows no less."""
+    by = {"who": "A. <b>Tester", "at": "2026-05-14T09:12:00+00:00"}
+    first, second, third = demo.findings[:3]
+    report = demo.model_copy(
+        update={
+            "findings": [
+                first.model_copy(update={"quote": "the horn is cracked", "settled": Settled(how="added", **by)}),
+                second.model_copy(update={"settled": Settled(how="changed", was={"severity": "serious"}, **by)}),
+            ],
+            "dismissed": [
+                Dismissed.model_validate(
+                    {**third.model_dump(), "reason": "only a shadow", "settled": Settled(how="dismissed", **by)}
+                )
+            ],
+            "corrections": [Correction(start=1.0, heard="grabble", put="grab rail", **by)],
+            "questions": [Question(about="fuel tank", text="Which holds?", settled=Settled(how="confirmed", **by))],
+            "withdrawn": [
+                Withdrawn(quote="a dent", start=1.0, end=2.0, part="fuel-tank", defect="dent",
+                          taken_back_by="no, a reflection", taken_back_at=3.0),
+            ],
+            "signed": Signed(films=[None], record="r" * 64, log="e" * 64, **by),
+        }
+    )  # fmt: skip
+    page = " ".join(print_html(report, tmp_path, "a4").split())
+    for told in (
+        'the horn is cracked</blockquote> <p class="quiet">Added by <bdi>A. &lt;b&gt;Tester</bdi>',
+        "Changed by <bdi>A. &lt;b&gt;Tester</bdi>; read as serious.",
+        "Set aside by <bdi>A. &lt;b&gt;Tester</bdi>: <bdi>only a shadow</bdi>",
+        "grabble</q> became",
+        "Which holds?</bdi> Looked at by <bdi>A. &lt;b&gt;Tester</bdi>.",
+        'Taken back with <q dir="auto">no, a reflection</q> <span class="at">0:03</span>',
+        "signed off by <strong><bdi>A. &lt;b&gt;Tester</bdi></strong>",
+    ):
+        assert told in page, told
+    assert "“the horn is cracked”" not in page
+    assert "Nobody has signed this report off yet" in print_html(demo, tmp_path, "a4")
+    signed = Signed(films=[None], record="r" * 64, log="e" * 64, withdrawn="changed after it was signed", **by)
+    assert "The signature no longer holds" in print_html(demo.model_copy(update={"signed": signed}), tmp_path, "a4")
 
 
 def test_each_row_has_its_picture_and_there_is_a_code(printed: tuple[Report, bytes]) -> None:

@@ -32,7 +32,8 @@ _WAS_RENEWED = re.compile(
     rf"(?:and (?:the )?\S+ )?(?:has|have|'s|'ve) (?:(?:{_ADVERB}) )*been (?:(?:{_ADVERB}) )*(?:{_RENEWED})\b"
     rf"|(?:and (?:the )?\S+ )?(?:is|are|'s|'re) (?:(?:{_ADVERB}) )+(?:{_RENEWED}|new)\b"
 )
-_CLAUSE_ENDS = re.compile(r"$|(?:and|but|so|as|since|now|for|because|too|with|last|this|yesterday|today|it|they)\b")
+_WAS_FITTED = re.compile(rf"(?:has|have|'s|'ve) (?:(?:{_ADVERB}) )*been (?:(?:{_ADVERB}) )*fitted\b")
+_CLAUSE_ENDS = re.compile(r"(?:on )?(?:$|(?:and|but|so|as|since|now|for|because|too|with|last|this|today|it|they)\b)")
 _IS = re.compile(r"(?:is|are|'s|'re|was|were|look|looks|has|have)\b")
 #: Work that was not done, or not yet, or fault that is there still: a person is asked.
 _NOT_DONE = frozenset("not never nor no will 'll need want going should could would ought still if unless".split())
@@ -99,7 +100,7 @@ def _puts_right(whole: Reading, later: Row, finding: DefectRow, lexicon: Lexicon
     words = lexicon.trees[CHECKLIST]["puts_right"]
     work = [*lexicon.phrases("repaired.cues"), *lexicon.phrases("repaired.renewed")]
     own = " ".join(lexicon.fold(later.quote))
-    defects = [d.id for d in lexicon.defects.values() if lexicon.holds(own, d.forms)]
+    defects = [d.id for d in lexicon.defects.values() if not d.generic and lexicon.holds(own, d.forms)]
     alone = {r.part for r in rows if (r.source, r.quote) == (later.source, later.quote)} == {later.part}
     places = list(_outright(own, finding, lexicon))
     done = not any(word in _NOT_DONE or word.endswith("n't") for word in own.split())
@@ -123,14 +124,14 @@ def _outright(text: str, finding: DefectRow, lexicon: Lexicon) -> Iterator[tuple
     A piece of the part ("frame bolt", "bracket on the frame") has a word of its own and is not the part.
     """
     part = lexicon.parts[finding.part or ""]
-    head = lexicon.fold(part.name)[-1]
+    *describing, head = lexicon.fold(part.name)
     for match in re.finditer(rf"(?<!\S){re.escape(head)}(?!\S)", text):
         named = text[: match.start()].split()
         known = [f for f in map(lexicon.fold, part.forms) if f[-1] == head and not _ON & set(f)]
         own = max((f for f in known if tuple([*named, head][-len(f) :]) == f), key=len, default=(head,))
         named = named[: len(named) + 1 - len(own)]
         between: list[str] = []
-        while named and named[-1] in _BEFORE_NOUN:
+        while named and (named[-1] in _BEFORE_NOUN or named[-1] in describing):
             between.append(named.pop())
         yield named[-1] if named else "", between, text[match.end() :].strip()
 
@@ -143,7 +144,10 @@ def _renewed(before: str, between: list[str], after: str) -> bool:
         return bool(_CLAUSE_ENDS.match(after))
     if before in ("had", "got") and re.match(rf"(?:{_RENEWED})\b", after):
         return True
-    return "new" in between and before in ("fitted", "put", "had", "got") and bool(_CLAUSE_ENDS.match(after))
+    if "new" not in between or before in _ON:
+        return False
+    fitted = before in ("fitted", "put", "had", "got") and _CLAUSE_ENDS.match(after)
+    return bool(fitted or _WAS_FITTED.match(after))
 
 
 def _near(one: Row, two: Row) -> bool:
