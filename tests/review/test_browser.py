@@ -11,15 +11,17 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
 from conftest import said, served
-from desk import reader
+from desk import heard_of, make_folder, reader, transcript
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from walkround.cli import main
 from walkround.demo import demo_film
 from walkround.errors import InputError
-from walkround.pipeline import Job, make_report
+from walkround.pipeline import Job, make_report, rebuild
+from walkround.report.heard import HEARD, read_heard
 from walkround.report.record import read_report
 from walkround.review.log import read_log
+from walkround.review.signing import open_rows
 from walkround.review.verify import verify
 
 pytestmark = pytest.mark.browser
@@ -118,6 +120,29 @@ def test_stepping_and_pressing_move_the_player_to_the_row(demo: Path, visit: Any
         buttons.nth(n).click()
         settled_down(page, start)
         page.evaluate("document.querySelector('video').pause()")
+
+
+def test_what_two_films_say_of_a_part_is_looked_at_before_signing(tmp_path: Path, visit: Any, serve: Any) -> None:
+    folder = make_folder(tmp_path / "out")
+    heard = read_heard(folder)
+    heard.films += heard_of(transcript((("The chain has now been replaced.", 0.95),))).films
+    (folder / HEARD).write_text(heard.to_json(), encoding="utf-8")
+    rebuild(folder)
+    address, session = serve(folder)
+    amount = open_rows(session.report)
+    asked = [q for q in session.report.questions if q.between_films]
+    assert asked
+    seen = visit(address)
+    lines = seen.page.locator("#needs .line", has_text="Films do not agree: Chain")
+    expect(lines).to_have_count(len(asked))
+    lines.first.click()
+    expect(seen.page.locator(".is-chosen button")).to_contain_text(["0:", "Looked at it"])
+    seen.page.keyboard.press("n")
+    seen.page.keyboard.press("c")
+    expect(seen.page.locator("#standing")).to_contain_text(f"{amount - 1} line")
+    expect(lines).to_have_count(len(asked) - 1)
+    assert [entry.action for entry in session.log.entries] == ["confirm"]
+    assert seen.faults == []
 
 
 def test_every_open_line_is_settled_with_at_most_three_keys(demo: Path, visit: Any, serve: Any) -> None:
