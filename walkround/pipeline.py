@@ -25,7 +25,7 @@ from walkround.report.store import EDITS, Folder
 from walkround.report.titles import retitle
 from walkround.review.apply import Applied, applied
 from walkround.review.carry import with_chosen
-from walkround.review.log import Log, effective, read_log
+from walkround.review.log import Log, effective, read_log, read_whole_log
 from walkround.review.signing import sealed
 from walkround.review.words import put_right
 from walkround.speech.imported import read_transcript
@@ -98,6 +98,16 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     if job.video is None and job.transcript is None:
         raise WalkroundError("Nothing to read: give a video, or a transcript with --transcript.")
     folder = Folder(job.out)
+    new = not job.out.exists()
+    try:
+        return _made(job, folder, progress)
+    except WalkroundError:
+        if new and job.out.is_dir() and not any(job.out.iterdir()):
+            job.out.rmdir()  # nothing came of it
+        raise
+
+
+def _made(job: Job, folder: Folder, progress: Progress) -> Outcome:
     folder.check(replace_edits=job.replace_edits)
     _keep_review(folder, job)
     if job.lexicon is None and folder.reviewed and not job.replace_edits and (own := read_heard(job.out).lexicon):
@@ -112,7 +122,7 @@ def make_report(job: Job, progress: Progress | None = None) -> Outcome:
     heard.pictures = job.pictures
     heard = job.given.put_into(heard, lexicon)
     heard.given |= {key: Fact(value=value, given=True) for key, value in job.supplied.items()}
-    return finish(folder, heard, lexicon, progress)
+    return finish(folder, heard, lexicon, progress, afresh=job.replace_edits)
 
 
 def heard_again(job: Job, film: Film) -> Heard:
@@ -159,10 +169,10 @@ def hear(job: Job, lexicon: Lexicon, progress: Progress) -> Film:
     )
 
 
-def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress) -> Outcome:
+def finish(folder: Folder, heard: Heard, lexicon: Lexicon, progress: Progress, *, afresh: bool = False) -> Outcome:
     """From what was heard to the written folder: everything that needs no listening, so it takes a moment."""
     progress.stage("Reading the narration")
-    log = read_log(folder.path)
+    log = read_log(folder.path) if afresh else read_whole_log(folder.path)
     read, reading = read_again(heard, log, lexicon)
     now = applied(read, effective(log.entries)[0], lexicon, reading)
     report = sealed(dressed(now, heard, lexicon, folder, progress), log)
@@ -232,8 +242,10 @@ def gaps_of(path: Path, given: Given | None = None) -> Report:
         record = path / "report.json"
         try:
             report = read_report(record)
-        except OSError:
+        except FileNotFoundError:
             return rebuild(path).report
+        except OSError as error:
+            raise InputError(f"{shown(record)}: cannot be read ({error.strerror}); make it readable.") from None
         except ValueError:
             raise InputError(
                 f"{shown(record)}: was damaged or changed; delete it, and it is made again from {HEARD}."

@@ -1,6 +1,7 @@
 """The edit log: nothing acknowledged is lost, and any changed byte is found."""
 
 import contextlib
+import json
 import multiprocessing
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -19,6 +20,7 @@ from walkround.review.log import (
     effective,
     new_entry,
     read_log,
+    read_whole_log,
 )
 
 
@@ -163,3 +165,11 @@ def test_kill_9_at_fifty_moments_loses_nothing_acknowledged(tmp_path: Path) -> N
         log = read_log(tmp_path)
         assert len(log.entries) >= acknowledged
         assert [e.id for e in log.entries] == list(range(1, len(log.entries) + 1))
+
+
+def test_a_log_that_holds_fewer_changes_than_the_report_was_made_with_is_told(tmp_path: Path) -> None:
+    (tmp_path / "report.json").write_text(json.dumps({"review": {"edits": 2, "log": "x"}}))
+    with pytest.raises(DamagedLogError, match=r"edits\.jsonl: holds 0 changes, but the report was made with 2"):
+        read_whole_log(tmp_path)
+    (tmp_path / "report.json").write_text(json.dumps({"review": None}))
+    assert read_whole_log(tmp_path).entries == []

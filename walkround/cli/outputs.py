@@ -92,7 +92,8 @@ def captions(source: Path, out: Path | None) -> None:
         beyond = beyond_limits(cues)
         click.echo(
             f"{beyond.cues} captions; {beyond.fast} faster than 20 characters a second, "
-            f"{beyond.brief} shorter than 5/6 s, because the narrator speaks fast there."
+            f"{beyond.brief} shorter than 5/6 s"
+            + (", because the narrator speaks fast there." if beyond.fast or beyond.brief else ".")
         )
     _tell(write_files(folder, files))
 

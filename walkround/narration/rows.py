@@ -100,7 +100,7 @@ class RowMaker:
     def _verdict(self, statement: Statement) -> None:
         if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
             return
-        if statement.said.kind == "good" and self._with_reserve(statement):
+        if self._with_reserve(statement):
             self.out.doubted.extend(
                 Row(quote(self.doc, statement.start, statement.end), 0.0, 0.0, t.part, t.side)
                 for t in statement.targets
@@ -129,7 +129,8 @@ class RowMaker:
             s - stop <= 3 for s, _ in self.terms.within("withdrawn.returns", said.end, min(len(self.doc), stop + 4))
         )
         lie = self.doc[said.end : min(len(self.doc), stop + 5)].text
-        return asked or spoilt or bool({"would", "'d"} & before) or (lied and " lie" in f" {lie}")
+        good = statement.said.kind == "good"
+        return spoilt or (good and (asked or bool({"would", "'d"} & before))) or (lied and " lie" in f" {lie}")
 
     def _plainly_later(self, statement: Statement) -> bool:
         """ "Bone dry, that left fork seal": nothing but the part's own small words between."""

@@ -59,6 +59,8 @@ def subrip(cues: Iterable[Cue]) -> str:
 
 def chapter_cues(film: FilmRows, chapters: Sequence[tuple[float, str]]) -> list[Cue]:
     """One cue a chapter, from its start to the next, for ``kind="chapters"``."""
+    if not chapters:
+        return []
     ends = [*(start for start, _ in chapters[1:]), film.end]
     return [Cue(start, end, (title,)) for (start, title), end in zip(chapters, ends, strict=True) if end > start]
 

@@ -28,7 +28,7 @@ def write_kept(folder: Path, seen: dict[str, Looked]) -> None:
     """Keep it. Raises OutputError when the disk does not take it."""
     films = {sha: asdict(looked) | {"views": [v.row() for v in looked.views]} for sha, looked in sorted(seen.items())}
     text = json.dumps({"settings": SETTINGS, "films": films}, separators=(",", ":")) + "\n"
-    if (folder / KEPT).is_file() and (folder / KEPT).read_text(encoding="utf-8") == text:
+    if (folder / KEPT).is_file() and (folder / KEPT).read_bytes() == text.encode():
         return
     write_whole(folder / KEPT, lambda beside: _put(beside, text))
 

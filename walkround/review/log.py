@@ -149,6 +149,22 @@ def read_log(folder: Path) -> Log:
     return log
 
 
+def read_whole_log(folder: Path) -> Log:
+    """The log of a folder that holds every change its record was made with. Raises like ``read_log``."""
+    log = read_log(folder)
+    try:
+        made = json.loads((folder / "report.json").read_bytes()).get("review") or {}
+    except (OSError, ValueError, AttributeError):
+        made = {}
+    with_edits = made.get("edits", 0) if isinstance(made, dict) else 0
+    if isinstance(with_edits, int) and with_edits > len(log.entries):
+        raise DamagedLogError(
+            f"{shown(folder / EDITS)}: holds {len(log.entries)} changes, but the report was made with {with_edits}: "
+            "the file or lines of it were removed; put it back, or make the report anew with --replace-edits."
+        )
+    return log
+
+
 def _checked(path: Path, number: int, line: bytes, previous: str) -> Entry:
     try:
         entry = Entry.model_validate_json(line)

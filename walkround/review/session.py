@@ -17,7 +17,16 @@ from walkround.report.store import Folder
 from walkround.review.acts import ACTS, Desk
 from walkround.review.apply import Applied, applied
 from walkround.review.carry import carried
-from walkround.review.log import NOTHING, ChangedElsewhereError, Entry, Log, effective, new_entry, read_log
+from walkround.review.log import (
+    NOTHING,
+    ChangedElsewhereError,
+    Entry,
+    Log,
+    effective,
+    new_entry,
+    read_log,
+    read_whole_log,
+)
 from walkround.review.signing import sealed, signature
 from walkround.review.teach import OWN, Trial, differences, lesson_from, trial, write_lesson
 from walkround.review.view import names_of
@@ -43,7 +52,7 @@ class Session:
         self.path, self.who = path, who
         self.lock = threading.RLock()
         self.heard: Heard = read_heard(path)
-        self.log: Log = read_log(path)
+        self.log: Log = read_whole_log(path)
         self.lexicon: Lexicon = load_lexicon(path / self.heard.lexicon if self.heard.lexicon else None)
         given = reader is not None and reader.lexicon.sha256 == self.lexicon.sha256
         self.reader = reader if reader and given else Reader(self.lexicon)

@@ -137,7 +137,7 @@ def _rebuilt(path: Path, heard: Heard, report: Report, log: Log, found: Checked,
     one, two = json.loads(report.to_json()), json.loads(again.to_json())
     other = [name for name in two if one.get(name) != two[name]]
     where = f" ({', '.join(other)})" if other else ""
-    found.changed.append(f"report.json: is not what what was heard and the edits give{where}.")
+    found.changed.append(f"report.json: is not what was heard and the edits give{where}.")
 
 
 def _signature(report: Report, log: Log, found: Checked) -> None:
