@@ -2,38 +2,20 @@
 
 import json
 import shutil
-import threading
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
-from desk import ROOT, reader
+from desk import ROOT
+from serving import said, served
 
 from walkround.demo import demo_film
 from walkround.pipeline import Job, make_report
-from walkround.review.server import prepared
 from walkround.review.session import Session
 
 #: Sentences of the demo that the recogniser is made unsure of, and one more that names no part.
 UNSURE = {"radiator", "chain", "seat", "fork-left"}
-
-
-@contextmanager
-def served(folder: Path, who: str = "A. Tester") -> Iterator[tuple[str, Session]]:
-    """The review page of a folder: its address, and the session behind it."""
-    session = Session(folder, who, reader())
-    server, listening, address = prepared(session)
-    session.start_writing()
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
-    thread.start()
-    try:
-        yield address, session
-    finally:
-        server.should_exit = True
-        thread.join(10)
-        listening.close()
-        session.stop_writing()
 
 
 @pytest.fixture
@@ -55,19 +37,6 @@ def demo_made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (base / "words.json").write_text(json.dumps({"segments": segments}), encoding="utf-8")
     make_report(Job(film, base / "report", base / "words.json"))
     return base
-
-
-def said(text: str, start: float, end: float, sure: float) -> dict[str, object]:
-    """A segment as a recogniser writes it."""
-    words = text.split()
-    step = (end - start) / len(words)
-    return {
-        "start": start, "end": end, "text": text,
-        "words": [
-            {"word": f" {w}", "start": start + n * step, "end": start + (n + 1) * step, "probability": sure}
-            for n, w in enumerate(words)
-        ],
-    }  # fmt: skip
 
 
 @pytest.fixture

@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
-from conftest import said, served
 from desk import heard_of, make_folder, reader, transcript
 from playwright.sync_api import Browser, Page, expect, sync_playwright
+from serving import said, served
 
 from walkround.cli import main
 from walkround.demo import demo_film

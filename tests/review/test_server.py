@@ -15,8 +15,8 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from conftest import served
 from desk import ROOT, make_folder, reader
+from serving import served
 
 from walkround.report.record import read_report
 from walkround.review.log import read_log
