@@ -50,6 +50,7 @@ def test_one_file_shows_every_picture_alone_in_a_folder(
         browser.execute_script("arguments[0].scrollIntoView()", picture)
     widths = browser.execute_async_script(
         "const done = arguments[0];"
+        "for (const i of document.images) i.loading = 'eager';"
         "Promise.all([...document.images].map(i => i.decode().then(() => i.naturalWidth, () => 0))).then(done)"
     )
     assert set(widths) == {320}
