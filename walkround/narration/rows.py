@@ -18,6 +18,8 @@ from walkround.narration.text import quote, times
 REMARK_REACH = 45
 #: A sentence of so few tokens is quoted with the one before it.
 FRAGMENT = 6
+#: A quote of no more tokens goes on over the next sentence, where no part is named in it.
+SHORT = 12
 #: Without punctuation, so many tokens before and after the words of a fault are quoted with them.
 UNPUNCTUATED = 9
 
@@ -286,13 +288,15 @@ class RowMaker:
             pronoun = self.doc[start].text in ATTACH_PRONOUNS
             if (end - start <= FRAGMENT and e - s <= 2 * FRAGMENT) or (pronoun and e - s <= FRAGMENT + 3):
                 start = s
-        if end < len(self.doc) and clauses.before[end] < 3 and self.doc[end].text in ATTACH_PRONOUNS:
+        for _ in range(2):  # "It's got stone chips. There's no way round that. Five or six across the front."
+            if end >= len(self.doc) or clauses.before[end] >= 3 or end - start > SHORT:
+                break
             s, e = clauses.span_of(end)
-            quiet = not between(self.terms.things, s, e) and not between(self.terms.states, s, e)
-            if quiet and e - s <= 2 * FRAGMENT:
-                end = e
-            elif end - start <= FRAGMENT + 2 and not between(self.terms.things, s, e):
-                end = clauses.span_of(end, 1)[1]  # "That's finished. It's only got one mil on it, so ..."
+            if between(self.terms.things, s, e) or e - s > 2 * FRAGMENT:
+                if self.doc[end].text in ATTACH_PRONOUNS and not between(self.terms.things, s, e):
+                    end = clauses.span_of(end, 1)[1]  # "That's finished. It's only got one mil on it, so ..."
+                break
+            end = e
         return start, end
 
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:

@@ -109,7 +109,8 @@ class TakeBack:
             return True
         parts = {t.part for t in statement.targets}
         for start, stop in self.terms.within("repaired.cues", statement.said.end, end):
-            for mention in between(self.told.mentions, start, min(end, stop + 4)):
+            sentence_end = self.doc._.clauses.span_of(start)[1]
+            for mention in between(self.told.mentions, start, min(sentence_end, stop + 4)):
                 other = mention.term and not mention.weak and mention.targets and not mention.owner
                 if other and not parts & {t.part for t in mention.targets} and not self._kin(parts, mention):
                     return True
