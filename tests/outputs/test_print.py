@@ -145,7 +145,9 @@ def test_the_same_record_gives_the_same_bytes(demo: Report, tmp_path: Path) -> N
 def test_hostile_words_are_text_in_it(hostile: Report, tmp_path: Path) -> None:
     page = print_html(hostile, tmp_path, "a4", 'https://x.example/?a="><script>')
     assert "<script" not in page
-    text = all_text(write_pdf(page))
+    # Read by PDFium: pypdf leaves the high byte of each letter of a font that holds an emoji.
+    with pypdfium2.PdfDocument(write_pdf(page)) as document:
+        text = words("".join(leaf.get_textpage().get_text_range() for leaf in document))
     for row in hostile.findings:
         plain = words(re.sub(r"[^\x00-\x7f]", "", row.quote))[:40]
         assert plain in text
