@@ -217,9 +217,9 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     A ``reader`` over the same lexicon may be given: it takes a second to make.
     """
     reader = reader or Reader(lexicon)
-    talks = [transcript_of(film.transcript) for film in heard.films]
-    reading = joined([reader.read(talk) for talk in talks], lexicon)
-    spelled = [row for source, talk in enumerate(talks) for row in respelled(reader.parse(talk), lexicon, source)]
+    docs = [reader.parse(transcript_of(film.transcript)) for film in heard.films]
+    reading = joined([reader.read_doc(doc) for doc in docs], lexicon)
+    spelled = [row for source, doc in enumerate(docs) for row in respelled(doc, lexicon, source)]
     report = trade_checked(build_report(lexicon, heard, reading, _warnings(heard, reading), spelled), lexicon)
     return cover(report, lexicon, heard), reading
 
@@ -298,7 +298,10 @@ def page_of(report: Report, lexicon: Lexicon, video_href: str | None, added_href
 
 def _keep_review(folder: Folder, job: Job) -> None:
     """A person's edits survive a new reading of their film; those of another film are not laid over this one."""
-    if not folder.reviewed or job.replace_edits:
+    if job.replace_edits:
+        return
+    if not folder.reviewed:
+        read_whole_log(folder.path)  # a log that was removed is told before the listening, not after it
         return
     known = read_heard(folder.path).films[0].media.sha256 if (folder.path / HEARD).is_file() else None
     if known is None or job.video is None or sha256_of(job.video) != known:
@@ -306,7 +309,7 @@ def _keep_review(folder: Folder, job: Job) -> None:
             f"{shown(folder.path / EDITS)}: holds a person's edits, not known to be of this film; choose another "
             "folder with --out, or add --replace-edits to start afresh (the edits are kept beside)."
         )
-    read_log(folder.path)  # a damaged log is told before the listening, not after it
+    read_whole_log(folder.path)  # and so is a damaged one
 
 
 def _seen_from(path: Path, folder: Path) -> str:

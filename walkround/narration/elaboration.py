@@ -9,8 +9,8 @@ from spacy.tokens import Doc
 
 from walkround.narration.grammar import ELABORATION_JOINING, ELABORATION_LISTED, ELABORATION_SAME
 from walkround.narration.model import DefectRow, Step
+from walkround.narration.severity import worse
 
-RANK = {"minor": 0, "moderate": 1, "serious": 2}
 #: Faults that say little: where a closer word follows for the same fault, the closer word is its name.
 _LOOSE_NAMES = frozenset({"mark", "broken", "not-working"})
 
@@ -40,6 +40,5 @@ def take_in(row: DefectRow, further: DefectRow, words: str, loose: bool = False)
         row.defect = further.defect
     else:
         row.trace.append(Step("more of the same fault", words, further.defect))
-    if RANK[further.severity] > RANK[row.severity]:
-        row.severity = further.severity
+    row.severity = worse(row.severity, further.severity)
     row.extent = row.extent or further.extent

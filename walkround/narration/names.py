@@ -18,7 +18,7 @@ from walkround.narration.focus import (
 from walkround.narration.grammar import ATTACH_PRONOUNS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
-from walkround.narration.owners import find_owners, whole_of
+from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 
@@ -40,6 +40,7 @@ class Names:
         self.clauses: Clauses = doc._.clauses
         self.selectors = find_selectors(doc, sides, self.terms, self.clauses, lexicon)
         self.lexicon = lexicon
+        self.pieces = pieces_of(lexicon)
 
     def find(self, start: int, end: int) -> list[Mention]:
         found = []
@@ -63,7 +64,7 @@ class Names:
             if start <= s < end and s not in taken:
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
-        find_owners(self.doc, self.lexicon, found)
+        find_owners(self.doc, self.pieces, found)
         self._beside(found)
         strong = [m for m in found if not m.locative]
         if not strong and found and not self.pronoun(start, found[0].start):

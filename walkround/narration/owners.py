@@ -14,17 +14,21 @@ from walkround.narration.lexicon import Lexicon
 REACH = 9
 
 
-def find_owners(doc: Doc, lexicon: Lexicon, mentions: list[Mention]) -> None:
+def pieces_of(lexicon: Lexicon) -> set[tuple[str, ...]]:
+    """The words that beside another part are a piece of it, folded."""
+    return {lexicon.fold(form) for form in lexicon.phrases("joining.pieces")}
+
+
+def find_owners(doc: Doc, pieces: set[tuple[str, ...]], mentions: list[Mention]) -> None:
     """Set ``owner`` of the mentions of a sentence that are a piece of another part named in the same clause."""
-    pieces = {lexicon.fold(form) for form in lexicon.phrases("joining.pieces")}
     for index, mention in enumerate(mentions):
-        if not _is_piece(doc, lexicon, mention, pieces):
+        if not _is_piece(doc, mention, pieces):
             continue
         before = mentions[index - 1] if index else None
         if before and before.term and not before.weak and not before.other and _compound(doc, before, mention):
             mention.owner = before
             continue
-        reach = 0 if _placed(doc, mention) else REACH
+        reach = 0 if _linked(doc, mention) else REACH  # "a dent on the tank": it only tells where
         for after in mentions[index + 1 :]:
             gap = [doc[i].text for i in range(mention.end, after.start)]
             direct = sum(word not in ATTACH_SKIP for word in gap) <= 1
@@ -32,14 +36,14 @@ def find_owners(doc: Doc, lexicon: Lexicon, mentions: list[Mention]) -> None:
                 break
             if {"and", "another", "one"} & set(gap):
                 break
-            if after.term and not after.other and not _is_piece(doc, lexicon, after, pieces):
+            if after.term and not after.other and not _is_piece(doc, after, pieces):
                 if _linked(doc, after):
                     mention.owner = after
                     after.locative = True
                 break
 
 
-def _is_piece(doc: Doc, lexicon: Lexicon, mention: Mention, pieces: set[tuple[str, ...]]) -> bool:
+def _is_piece(doc: Doc, mention: Mention, pieces: set[tuple[str, ...]]) -> bool:
     term = mention.term
     if term is None or mention.other:
         return False
@@ -60,11 +64,6 @@ def _compound(doc: Doc, before: Mention, mention: Mention) -> bool:
     """ "the battery strap", "the shock's hose"."""
     gap = [doc[i].text for i in range(before.end, mention.start)]
     return (not gap or gap == ["'s"]) and not any(doc._.clauses.before[before.end : mention.start + 1])
-
-
-def _placed(doc: Doc, piece: Mention) -> bool:
-    """Whether the piece only tells where something is: "a dent on the tank"."""
-    return _linked(doc, piece)
 
 
 def _linked(doc: Doc, owner: Mention) -> bool:

@@ -52,7 +52,10 @@ class Reader:
 
     def read(self, transcript: Transcript) -> Reading:
         """Everything that the narration says."""
-        doc = self.parse(transcript)
+        return self.read_doc(self.parse(transcript))
+
+    def read_doc(self, doc: Doc) -> Reading:
+        """The same, of a Doc that was parsed already."""
         reading = Reading()
         if not len(doc):
             return reading

@@ -4,13 +4,13 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import UNPLACED_BELOW, named_outright, sureness, trace
-from walkround.narration.elaboration import RANK, elaborates, take_in
+from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.focus import Target
 from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_AMOUNTS, ROWS_FOLLOWING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, Step, TakenBack, Verdict
-from walkround.narration.severity import severity_of
+from walkround.narration.severity import severity_of, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 
@@ -102,24 +102,15 @@ class RowMaker:
     def _verdict(self, statement: Statement) -> None:
         if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
             return
-        if self._with_reserve(statement):
-            self.out.doubted.extend(
-                Row(quote(self.doc, statement.start, statement.end), 0.0, 0.0, t.part, t.side)
-                for t in statement.targets
-            )
-            return
+        words = quote(self.doc, statement.start, statement.end)
         start, end = times(self.doc, statement.start, statement.end)
+        reserved = self._with_reserve(statement)
         for target in statement.targets:
-            self.out.verdicts.append(
-                Verdict(
-                    quote(self.doc, statement.start, statement.end),
-                    start,
-                    end,
-                    target.part,
-                    target.side,
-                    at=statement.said.start,
-                )
-            )
+            if reserved:
+                self.out.doubted.append(Row(words, start, end, target.part, target.side))
+            else:
+                verdict = Verdict(words, start, end, target.part, target.side, at=statement.said.start)
+                self.out.verdicts.append(verdict)
 
     def _with_reserve(self, statement: Statement) -> bool:
         """ "Is the tank perfect?", "it would be perfect without that dent", "perfect. I tell a lie": no verdict."""
@@ -214,8 +205,9 @@ class RowMaker:
                 for row in self.out.findings:
                     if row.at == before.start:
                         row.tentative = True
-                        levels = [RANK[self.lexicon.defects[d].severity] for d in (row.defect, said.id)]
-                        row.defect = said.id if levels[1] > levels[0] else row.defect
+                        before_level = self.lexicon.defects[row.defect].severity
+                        if worse(before_level, self.lexicon.defects[said.id].severity) != before_level:
+                            row.defect = said.id
                 self._pass(statement, "another name for the fault just named")
                 return True
         return False
@@ -385,8 +377,7 @@ class RowMaker:
                     continue
                 old.side = old.side or row.side
                 old.tentative = old.tentative and row.tentative
-                if RANK[row.severity] > RANK[old.severity]:
-                    old.severity = row.severity
+                old.severity = worse(old.severity, row.severity)
                 if row.confidence > old.confidence:
                     old.confidence, old.review = row.confidence, row.review
                 if named_outright(statement):

@@ -10,6 +10,11 @@ from walkround.narration.model import DefectRow
 LEVELS = ("minor", "moderate", "serious")
 
 
+def worse(one: str, other: str) -> str:
+    """The worse of two levels."""
+    return max(one, other, key=LEVELS.index)
+
+
 class Placed(Protocol):
     """Anything with a token range: a statement."""
 

@@ -124,8 +124,8 @@ class Folder:
         return {str(name): hashes for name, hashes in made.items() if isinstance(hashes, list)}
 
 
-def write_file(path: Path, text: str) -> None:
-    """Write one file beside and rename it. Raises OutputError."""
+def write_file(path: Path, text: str, advice: str = "choose another file") -> None:
+    """Write one file beside, on the disk before it is renamed. Raises OutputError, which ends in the advice."""
     beside: Path | None = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -134,10 +134,12 @@ def write_file(path: Path, text: str) -> None:
         ) as file:
             beside = Path(file.name)
             file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
         beside.chmod(0o644)
         beside.replace(path)
     except OSError as error:
-        raise OutputError(f"{shown(path)}: cannot be written ({error.strerror}); choose another file.") from None
+        raise OutputError(f"{shown(path)}: cannot be written ({error.strerror}); {advice}.") from None
     finally:
         if beside:
             beside.unlink(missing_ok=True)

@@ -12,11 +12,12 @@ from typing import Any
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
-from walkround.errors import InputError, LexiconError, OutputError, shown
+from walkround.errors import InputError, LexiconError, shown
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.reader import Reader
 from walkround.report import record as r
 from walkround.report.page import Names, sentence
+from walkround.report.store import write_file
 
 #: The folder of the dealer's own words, inside the walk-round's folder, where none was given.
 OWN = "lexicon"
@@ -89,22 +90,7 @@ def lexicon_with(folder: Path | None, lesson: Lesson) -> Lexicon:
 def write_lesson(folder: Path, lesson: Lesson) -> None:
     """Put the word into the folder's file: written beside, then renamed. Raises LexiconError and OutputError."""
     path = folder / lesson.file
-    text = text_with(path, lesson)
-    beside: Path | None = None
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", encoding="utf-8", newline="\n", dir=folder, delete=False) as file:
-            beside = Path(file.name)
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.chmod(0o644)
-        beside.replace(path)
-    except OSError as error:
-        raise OutputError(f"{shown(path)}: cannot be written ({error.strerror}); the word was not added.") from None
-    finally:
-        if beside:
-            beside.unlink(missing_ok=True)
+    write_file(path, text_with(path, lesson), "the word was not added")
 
 
 @dataclass(frozen=True)
