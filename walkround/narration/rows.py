@@ -4,8 +4,9 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import named_outright, sureness, trace
+from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_SKIP, ROWS_AMOUNTS, ROWS_FOLLOWING
+from walkround.narration.grammar import ATTACH_SKIP, ROWS_AMOUNTS, ROWS_BARE_NO, ROWS_FOLLOWING, ROWS_POINTING
 from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
@@ -15,6 +16,8 @@ from walkround.narration.severity import severity_of, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 
+#: How far behind "hang on" (tokens) the narrator points at what was seen.
+POINTING_REACH = 4
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
 
@@ -64,21 +67,38 @@ class RowMaker:
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
-        if said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
+        if said.id == "answer" and said.form in ROWS_BARE_NO and not self._asked_for(statement):
+            self._doubt(statement)  # "The horn, no.": does it not work, or is there nothing wrong?
+        elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self._verdict(statement)  # "side stand, the spring's good, the switch is good"
 
     def _verdict(self, statement: Statement) -> None:
         if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
             return
+        if self._with_reserve(statement):
+            self._doubt(statement)
+            return
         words = quote(self.doc, statement.start, statement.end)
         start, end = times(self.doc, statement.start, statement.end)
-        reserved = self._with_reserve(statement)
         for target in statement.targets:
-            if reserved:
-                self.out.doubted.append(Row(words, start, end, target.part, target.side))
-            else:
-                verdict = Verdict(words, start, end, target.part, target.side, at=statement.said.start)
-                self.out.verdicts.append(verdict)
+            verdict = Verdict(words, start, end, target.part, target.side, at=statement.said.start)
+            self.out.verdicts.append(verdict)
+
+    def _doubt(self, statement: Statement) -> None:
+        """The parts are not to be called clear on these words."""
+        words = quote(self.doc, statement.start, statement.end)
+        start, end = times(self.doc, statement.start, statement.end)
+        self.out.doubted.extend(Row(words, start, end, t.part, t.side) for t in statement.targets)
+
+    def _asked_for(self, statement: Statement) -> bool:
+        """Whether faults were asked after or denied near by, so that a bare "no" answers that."""
+        at = statement.said.start
+        near = [s.said for s in self.told.statements if at - ANSWER_REACH <= s.said.start < at + ANSWER_REACH]
+        return any(
+            s.start != at
+            and (s.status == "denied" or "nothing" in s.form or s.id == "answer" or any(c[0] == "any" for c in s.cues))
+            for s in near
+        )
 
     def _with_reserve(self, statement: Statement) -> bool:
         """ "Is the tank perfect?", "it would be perfect without that dent", "perfect. I tell a lie": no verdict."""
@@ -86,12 +106,21 @@ class RowMaker:
         before = {self.doc[i].text for i in range(max(statement.start, said.start - 3), said.start)}
         asked = self.doc._.tokens[stop - 1].mark == "?"
         spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
-        lied = any(
-            s - stop <= 3 for s, _ in self.terms.within("withdrawn.returns", said.end, min(len(self.doc), stop + 4))
-        )
-        lie = self.doc[said.end : min(len(self.doc), stop + 5)].text
         good = statement.said.kind == "good"
-        return spoilt or (good and (asked or bool({"would", "'d"} & before))) or (lied and " lie" in f" {lie}")
+        return spoilt or (good and (asked or bool({"would", "'d"} & before))) or self._turns_back(statement)
+
+    def _turns_back(self, statement: Statement) -> bool:
+        """ "Perfect. I tell a lie", "perfect. Oh no, hang on. There.": something was seen after all."""
+        said, last = statement.said, min(len(self.doc), statement.end + 4)
+        cues = [e for s, e in self.terms.within("withdrawn.returns", said.end, last) if s - statement.end <= 3]
+        if not cues:
+            return False
+        if " lie" in f" {self.doc[said.end : last + 1].text}":
+            return True
+        end = self.doc._.clauses.span_of(cues[-1] - 1)[1]
+        following = {self.doc[i].text for i in range(cues[-1], min(len(self.doc), end + POINTING_REACH))}
+        named = any(cues[-1] <= m.start < end + POINTING_REACH for m in self.told.mentions)
+        return bool(following & ROWS_POINTING) and not named
 
     def _plainly_later(self, statement: Statement) -> bool:
         """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
