@@ -188,9 +188,9 @@ class Attacher:
         words = {self.doc[i].text for i in range(clause, said.start)}
         group = self.focus.group
         if (
-            words & {"they", "them", "those"}
+            words & {"they", "them", "those", "both"}
             and len(meant) == 1
-            and meant[0] in group
+            and meant[0].part in {t.part for t in group}
             and said.start - self.focus.group_at < 40
         ):
             return list(group)

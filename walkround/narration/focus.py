@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PLACED, FOCUS_SELECTED
+from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_ONE, FOCUS_PLACED, FOCUS_SELECTED
 from walkround.narration.lexicon import Family, Lexicon
 from walkround.narration.matches import Term, Terms, between
 from walkround.narration.sides import SideWord, own_side
@@ -119,6 +119,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     if family.id == "seat" and (focus.one_piece_seat or focus.lexicon.holds(doc[start:end].text, family.whole)):
         focus.one_piece_seat = focus.one_piece_seat or not term.plural
         return list(family.members.values())
+    if {"front", "rear"} <= family.members.keys() and family.axis_words and _both_ends(focus, doc, term, start, end):
+        return [family.members["front"], family.members["rear"]]
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
     if term.plural and focus.end_here in family.members and focus.moved_at >= start:
@@ -143,6 +145,17 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     if not _sided(focus, members):
         return members
     return [family.members["front"]]
+
+
+def _both_ends(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> bool:
+    """ "Pads are good, front and back", "spokes are tight on both wheels": said beside it, before another part."""
+    family = focus.lexicon.families[term.id]
+    own = {*family.members.values(), term.id}
+    others = [t.start for t in between(doc._.terms.things, term.end, end) if t.id not in own]
+    stop = min([*others, end, term.end + LOOK_AHEAD])
+    first = max(start, term.start - 4)
+    first = max([first, *(t.end for t in between(doc._.terms.things, first, term.start))])
+    return focus.lexicon.holds(doc[first:stop].text, focus.lexicon.phrases("ends.phrases"))
 
 
 def _inner(focus: Focus, family: Family, term: Term, doc: Doc, end: int) -> list[str]:
@@ -235,7 +248,7 @@ def find_selectors(
             # "The sprocket on the back", "at the back": it only tells where something is.
             only_where = before == "at" or (before == "on" and i - 3 in inside)
             only_where = only_where or (i in places and following not in ("'s", "has"))
-            if following == "one":
+            if following in FOCUS_ONE:
                 found.append((i, i + 2, axis))
             elif only_where:
                 continue

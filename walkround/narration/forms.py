@@ -95,6 +95,7 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
         ("good", "good.phrases"),
         ("adjective", "good.adjectives"),
         ("verb", "good.verbs"),
+        ("manner", "good.manner"),
         ("answer", "good.answers"),
     ):
         for form in lexicon.phrases(path):

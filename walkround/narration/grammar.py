@@ -41,6 +41,7 @@ FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered
 FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
+FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the front one of two
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_SELECTED = _words(
@@ -63,6 +64,7 @@ FOLDING_KEEP_S = _words(
     """
 )
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
+MANNER_PASSED = _words("very really so and up down over round back in out together apart absolutely both all")
 MARKS_LEADING = _words("the a an my your its this that of left right hand front rear no any single some little small")
 MEASURES_ABOUT = _words(
     """

@@ -12,6 +12,7 @@ from spacy.tokens import Doc
 from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
     POLARITY_AFTER_VERDICT,
+    MANNER_PASSED,
     POLARITY_ARTICLES,
     POLARITY_COPULAS,
     POLARITY_DEGREE,
@@ -54,7 +55,8 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     """All states of a Doc with terms and clauses, in order, with their status."""
     terms: Terms = doc._.terms
     clauses: Clauses = doc._.clauses
-    valid = [t for t in terms.states if _valid(doc, t, terms, clauses)]
+    unpraised = {lexicon.fold(word)[0] for word in lexicon.phrases("good.manner_not")}
+    valid = [t for t in terms.states if _valid(doc, t, terms, clauses, unpraised)]
     found = []
     for index, term in enumerate(valid):
         kind = "defect" if term.kind in ("defect", "final") else "good"
@@ -66,13 +68,15 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     return found
 
 
-def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
+def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[str]) -> bool:
     if term.kind in ("defect", "good"):
         return True
     if term.kind == "adjective" and doc._.tokens[term.end - 1].plural:
         return False  # "it sounds", "the goods"
     if term.kind == "answer":
         return _is_answer(doc, term, terms, clauses)
+    if term.kind == "manner":
+        return _is_manner(doc, term, terms, clauses, unpraised)
     if term.kind == "final":
         at = term.start - 1
         while at > 0 and doc[at].text in POLARITY_DEGREE and not clauses.before[at + 1]:
@@ -110,6 +114,21 @@ def _described(doc: Doc, term: Term) -> bool:
         "good",
         "nice",
     )
+
+
+def _is_manner(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[str]) -> bool:
+    """ "Opens easily", "turned over very nicely": behind a verb of its own that is no fault and no seeing of one."""
+    following = doc[term.end].text if term.end < len(doc) else ""
+    if not clauses.ends_at(term.end) and following not in POLARITY_AFTER_VERDICT:
+        return False
+    at = term.start - 1
+    while at > 0 and not clauses.before[at + 1] and doc[at].text in MANNER_PASSED:
+        at -= 1
+    if at < 0 or any(clauses.before[at + 1 : term.start + 1]):
+        return False
+    verb = doc[at]
+    faulty = any(t.kind in ("defect", "final") for t in between(terms.states, at - 3, at + 1) if t.end > at)
+    return verb.is_alpha and not verb.is_stop and verb.text not in unpraised and not faulty
 
 
 def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
