@@ -117,6 +117,7 @@ SIDES_BETWEEN = _words(
     chrome heated rubber black silver aluminium original standard aftermarket factory old new whole
     """
 )
+SIDES_CORRECTED = _words("the your my on it 's is it's i mean")
 SIDES_POINTING = _words("the your my on to our this")
 SIDES_NOT_A_SIDE_NEXT = _words(
     """

@@ -6,7 +6,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.grammar import SIDES_BETWEEN, SIDES_NOT_A_SIDE_NEXT, SIDES_POINTING, SIDES_VERBS
+from walkround.narration.grammar import SIDES_BETWEEN, SIDES_CORRECTED, SIDES_NOT_A_SIDE_NEXT, SIDES_POINTING, SIDES_VERBS
 from walkround.narration.matches import Term, Terms, between
 
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
@@ -62,7 +62,7 @@ def find_sides(doc: Doc) -> list[SideWord]:
     for word in found:
         if not kept or word.start >= kept[-1].end:
             kept.append(word)
-    _void_corrected(kept, terms)
+    _void_corrected(doc, kept, terms)
     return kept
 
 
@@ -169,13 +169,14 @@ def _is_adverb(doc: Doc, clauses: Clauses, start: int) -> bool:
     return False
 
 
-def _void_corrected(words: list[SideWord], terms: Terms) -> None:
+def _void_corrected(doc: Doc, words: list[SideWord], terms: Terms) -> None:
     """ "left, sorry, right-hand mirror": the first is taken back."""
     corrections = list(terms.cue("joining.corrections"))
     for first, second in pairwise(words):
         if {first.value, second.value} == {"left", "right"} and second.start - first.end <= 6:
             gap = [c for c in corrections if first.end <= c[0] and c[1] <= second.start]
-            if gap and gap[0][0] - first.end <= 2:
+            led = gap and {doc[i].text for i in range(gap[-1][1], second.start)} <= SIDES_CORRECTED
+            if gap and led and gap[0][0] - first.end <= 2:  # not "left disc, no lip. Right disc"
                 first.void = True
 
 
