@@ -23,7 +23,7 @@ CUES = (
     "promise.will", "promise.work", "promise.phrases", "promise.not_work", "excluded.phrases", "included.phrases",
     "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",
     "joining.where", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",
-    "suspicion.has", "suspicion.fails", "suspicion.alone", "good.whole_bike", "repaired.visible",
+    "suspicion.has", "reserve.after", "suspicion.fails", "suspicion.alone", "good.whole_bike", "repaired.visible",
     "extent.phrases", "both.phrases", "other.phrases", "other.one",
     "this.phrases", "left.phrases", "right.phrases", "place.front.phrases", "place.rear.phrases",
     "place.left.phrases", "place.right.phrases", "place.middle.phrases",

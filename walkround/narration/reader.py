@@ -19,6 +19,7 @@ from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
 from walkround.narration.polarity import Said, judge
+from walkround.narration.reserve import read_reserves
 from walkround.narration.rows import RowMaker
 from walkround.narration.sides import find_sides
 from walkround.narration.sizes import read_sizes
@@ -76,6 +77,7 @@ class Reader:
         read_low_sizes(doc, self.lexicon, told, measures, reading)
         read_extras(doc, self.lexicon, told, reading)
         read_leftovers(doc, self.lexicon, told, reading)
+        read_reserves(doc, self.lexicon, told, reading)
         _name(doc, told, reading)
         reading.findings.sort(key=lambda r: (r.start, r.at))
         reading.unplaced.sort(key=lambda r: (r.start, r.at))

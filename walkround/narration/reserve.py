@@ -1,0 +1,109 @@
+"""Praise that is not to be taken at its word: half of it taken back, or words about the part that nobody understood.
+
+Nothing is said to be wrong by these words; the part is only not called clear on them, and a person looks.
+"""
+
+from collections.abc import Iterator
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Statement, Told
+from walkround.narration.clauses import Clauses
+from walkround.narration.grammar import RESERVE_HEADS, RESERVE_LEADING, RESERVE_NEGATIONS
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Terms, between
+from walkround.narration.model import Reading, Row, Verdict
+from walkround.narration.text import quote, times
+
+#: A remark that limits praise stands in its sentence or in one of so many after it, before another part is named.
+SENTENCES = 2
+
+
+def read_reserves(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
+    """Add to ``doubted`` the parts of good words that are limited, or followed by words not understood."""
+    doubts = Reserves(doc, lexicon, told)
+    for verdict in reading.verdicts:
+        span = doubts.against(verdict)
+        if span:
+            start, end = times(doc, *span)
+            reading.doubted.append(Row(quote(doc, *span), start, end, verdict.part, verdict.side))
+
+
+class Reserves:
+    """Looks ahead from a good word."""
+
+    def __init__(self, doc: Doc, lexicon: Lexicon, told: Told) -> None:
+        self.doc, self.told = doc, told
+        self.terms: Terms = doc._.terms
+        self.clauses: Clauses = doc._.clauses
+        lists = ("suspicion.harmless", "suspicion.has_harmless", "reserve.harmless")
+        self.harmless = {lexicon.fold(w)[0] for name in lists for w in lexicon.phrases(name)}
+        self.states = [s for s in told.statements if s.said.kind in ("good", "defect")]
+
+    def against(self, verdict: Verdict) -> tuple[int, int] | None:
+        """The words that speak against a good word, or None."""
+        start, end = self.clauses.span_of(verdict.at)
+        for s, e in self._reach(verdict, end):
+            cues = self.terms.within("reserve.after", max(s, verdict.at), e)
+            if cues:
+                return s, e
+        but = self._but(verdict.at, end)
+        if but and self._strange(but, end):
+            return start, end
+        for s, e in self._reach(verdict, end):
+            if s >= end and self._of_it(verdict, s, e) and self._strange(s, e):
+                return s, e
+            if s >= end:
+                break
+        return None
+
+    def _reach(self, verdict: Verdict, end: int) -> Iterator[tuple[int, int]]:
+        """The sentence of the good word and those after it, up to one about another part or a break in the talk."""
+        yield self.clauses.span_of(verdict.at)
+        for _ in range(SENTENCES):
+            if end >= len(self.doc) or self.clauses.before[end] >= 3:
+                return
+            s, end = self.clauses.span_of(end)
+            named = [m for m in between(self.told.mentions, s, end) if m.targets and not m.locative]
+            moved = any(s <= at < end for at, _ in self.told.moves)
+            if moved or any(t.part != verdict.part for m in named for t in m.targets):
+                return
+            yield s, end
+
+    def _but(self, at: int, end: int) -> int | None:
+        """Where what follows the last state of the sentence turns with "but"."""
+        last = max((s.said.end for s in between_states(self.states, at, end)), default=at)
+        return next((i + 1 for i in range(last, end) if self.doc[i].text == "but"), None)
+
+    def _of_it(self, verdict: Verdict, start: int, end: int) -> bool:
+        """Whether a sentence goes on about what was praised: "it ...", "the left one ...", the part's name again."""
+        first = start
+        while first < end and self.doc[first].text in RESERVE_LEADING:
+            first += 1
+        if first < end and self.doc[first].text in RESERVE_HEADS:
+            return True
+        named = between(self.told.mentions, start, end)
+        return any(t.part == verdict.part for m in named for t in m.targets)
+
+    def _strange(self, start: int, end: int) -> bool:
+        """Whether words hold no state the lexicon knows, and something that it does not know at all."""
+        if between_states(self.states, start, end) or self.terms.within("withdrawn.phrases", start, end):
+            return False
+        if self.doc._.tokens[end - 1].mark == "?":
+            return False
+        known = self.terms.covered
+        return any(
+            self.doc[i].text in RESERVE_NEGATIONS
+            or (
+                i not in known
+                and self.doc[i].is_alpha
+                and not self.doc[i].is_stop
+                and self.doc[i].text not in self.harmless
+            )
+            for i in range(start, end)
+        )
+
+
+def between_states(states: list[Statement], start: int, end: int) -> list[Statement]:
+    """The states that begin at tokens ``start`` up to ``end``."""
+    return [s for s in states if start <= s.said.start < end]
