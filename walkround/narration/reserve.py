@@ -9,6 +9,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
+from walkround.narration.focus import Target
 from walkround.narration.grammar import RESERVE_HEADS, RESERVE_LEADING, RESERVE_NEGATIONS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
@@ -43,19 +44,16 @@ class Reserves:
     def against(self, verdict: Verdict) -> tuple[int, int] | None:
         """The words that speak against a good word, or None."""
         start, end = self.clauses.span_of(verdict.at)
+        faults = [s.said.start for s in self.states if s.said.kind == "defect" and s.said.status == "said"]
+        stop = next((at for at in faults if at > verdict.at), len(self.doc))  # what follows a fault speaks of that
         for s, e in self._reach(verdict, end):
-            cues = self.terms.within("reserve.after", max(s, verdict.at), e)
-            if cues:
+            if any(at < stop for at, _ in self.terms.within("reserve.after", max(s, verdict.at), e)):
                 return s, e
         but = self._but(verdict.at, end)
         if but and self._strange(but, end):
             return start, end
-        for s, e in self._reach(verdict, end):
-            if s >= end and self._of_it(verdict, s, e) and self._strange(s, e):
-                return s, e
-            if s >= end:
-                break
-        return None
+        following = [span for span in self._reach(verdict, end) if span[0] >= end][:1]
+        return next((f for f in following if self._of_it(verdict, *f) and self._strange(*f)), None)
 
     def _reach(self, verdict: Verdict, end: int) -> Iterator[tuple[int, int]]:
         """The sentence of the good word and those after it, up to one about another part or a break in the talk."""
@@ -64,9 +62,9 @@ class Reserves:
             if end >= len(self.doc) or self.clauses.before[end] >= 3:
                 return
             s, end = self.clauses.span_of(end)
-            named = [m for m in between(self.told.mentions, s, end) if m.targets and not m.locative]
+            targets = self._named(s, end)
             moved = any(s <= at < end for at, _ in self.told.moves)
-            if moved or any(t.part != verdict.part for m in named for t in m.targets):
+            if moved or any(t.part != verdict.part or not _meet(t.side, verdict.side) for t in targets):
                 return
             yield s, end
 
@@ -82,8 +80,11 @@ class Reserves:
             first += 1
         if first < end and self.doc[first].text in RESERVE_HEADS:
             return True
-        named = between(self.told.mentions, start, end)
-        return any(t.part == verdict.part for m in named for t in m.targets)
+        return any(t.part == verdict.part for t in self._named(start, end))
+
+    def _named(self, start: int, end: int) -> list[Target]:
+        """The parts that a sentence is about."""
+        return [t for m in between(self.told.mentions, start, end) if not m.locative for t in m.targets]
 
     def _strange(self, start: int, end: int) -> bool:
         """Whether words hold no state the lexicon knows, and something that it does not know at all."""
@@ -102,6 +103,11 @@ class Reserves:
             )
             for i in range(start, end)
         )
+
+
+def _meet(one: str | None, other: str | None) -> bool:
+    """Whether two sides may be the same."""
+    return one == other or {one, other} & {None, "both"} != set()
 
 
 def between_states(states: list[Statement], start: int, end: int) -> list[Statement]:
