@@ -8,7 +8,7 @@ from walkround.narration.focus import Mention
 from walkround.narration.grammar import ABSENCE_GAP
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
-from walkround.narration.model import DefectRow, Reading, Step
+from walkround.narration.model import DefectRow, Reading, Row, Step
 from walkround.narration.text import quote, times
 
 
@@ -56,6 +56,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
             if not any(r.part == part and r.defect == "missing" for r in reading.findings):
                 reading.findings.append(row)
         else:
+            reading.doubted.append(Row(row.quote, first, last, row.part, row.side))
             row.part = row.side = None
             row.review = (
                 f"“{quote(doc, mention.start, mention.end)}” is said not to be there: missing, or never fitted?"

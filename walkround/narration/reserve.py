@@ -10,7 +10,15 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target
-from walkround.narration.grammar import RESERVE_HEADS, RESERVE_LEADING, RESERVE_NEGATIONS
+from walkround.narration.grammar import (
+    CLAUSES_DETERMINERS,
+    RESERVE_HANDLING,
+    RESERVE_HEADS,
+    RESERVE_LEADING,
+    RESERVE_NEGATIONS,
+    RESERVE_POINTING,
+    RESERVE_THERE,
+)
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row, Verdict
@@ -18,6 +26,8 @@ from walkround.narration.text import quote, times
 
 #: A remark that limits praise stands in its sentence or in one of so many after it, before another part is named.
 SENTENCES = 2
+#: Words of these kinds are understood, and say nothing against a part.
+UNDERSTOOD = ("withdrawn.phrases", "excluded.phrases", "included.phrases", "guess.phrases", "unreal.other_bike")
 
 
 def read_reserves(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
@@ -80,7 +90,22 @@ class Reserves:
             first += 1
         if first < end and self.doc[first].text in RESERVE_HEADS:
             return True
+        plain = first == start or self.doc[first - 1].text not in CLAUSES_DETERMINERS
+        if first < end and plain and self._fragment(first, end):
+            return True
         return any(t.part == verdict.part for t in self._named(start, end))
+
+    def _fragment(self, first: int, end: int) -> bool:
+        """ "Star-shaped thing here in the corner", "there was a drop under it", "give it a tap and ..."."""
+        words = [self.doc[i].text for i in range(first, end)]
+        if words[0] == "there":
+            return len(words) > 3 and words[1] in ("'s", "is", "was", "were") and words[2] in RESERVE_THERE
+        if words[0] in RESERVE_HANDLING:
+            return bool({"it", "that", "them"} & set(words))
+        named = any(first <= t.start < first + 2 for t in self.terms.things)
+        head = self.doc[first].text
+        strange = not self.doc[first].is_stop and head not in self.harmless and not named
+        return strange and bool(RESERVE_POINTING & set(words[1:]))
 
     def _named(self, start: int, end: int) -> list[Target]:
         """The parts that a sentence is about."""
@@ -88,7 +113,7 @@ class Reserves:
 
     def _strange(self, start: int, end: int) -> bool:
         """Whether words hold no state the lexicon knows, and something that it does not know at all."""
-        if between_states(self.states, start, end) or self.terms.within("withdrawn.phrases", start, end):
+        if between_states(self.states, start, end) or any(self.terms.within(c, start, end) for c in UNDERSTOOD):
             return False
         if self.doc._.tokens[end - 1].mark == "?":
             return False

@@ -34,6 +34,7 @@ class RowMaker:
         self.damage_said = {
             lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
         }
+        self.answers_not = set(lexicon.phrases("good.answers_not"))
         self.denied_good = {
             lexicon.fold(form): defect
             for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
@@ -67,7 +68,8 @@ class RowMaker:
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
-        if said.id == "answer" and said.form in ROWS_BARE_NO and not self._asked_for(statement):
+        bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
+        if said.id == "answer" and (bare or any(t.part in self.answers_not for t in statement.targets)):
             self._doubt(statement)  # "The horn, no.": does it not work, or is there nothing wrong?
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self._verdict(statement)  # "side stand, the spring's good, the switch is good"

@@ -6,7 +6,13 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.grammar import SIDES_BETWEEN, SIDES_CORRECTED, SIDES_NOT_A_SIDE_NEXT, SIDES_POINTING, SIDES_VERBS
+from walkround.narration.grammar import (
+    SIDES_BETWEEN,
+    SIDES_CORRECTED,
+    SIDES_NOT_A_SIDE_NEXT,
+    SIDES_POINTING,
+    SIDES_VERBS,
+)
 from walkround.narration.matches import Term, Terms, between
 
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
