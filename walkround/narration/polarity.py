@@ -69,6 +69,13 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
 
 
 def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[str]) -> bool:
+    if (
+        term.kind == "good"
+        and term.end < len(doc)
+        and doc._.tokens[term.start].plural
+        and doc[term.end - 1].text == "on"
+    ):
+        return term.form.split()[0].endswith("s")  # "blue spots on it" is not "spot on"
     if term.kind in ("defect", "good"):
         return True
     if term.kind == "adjective" and doc._.tokens[term.end - 1].plural:
@@ -280,6 +287,8 @@ def _doubt(said: Said, start: int, sentence: tuple[int, int], terms: Terms, earl
 def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], reach: int, clauses: Clauses) -> bool:
     if end < len(doc) and clauses.before[end] >= 1 and end not in clauses.openers and end <= said.start:
         return False  # "No, there's a scratch": an answer, not a denial of what follows
+    if doc[end - 1].text == "not" and doc._.tokens[end - 1].mark and end <= said.start:
+        return False  # "the horn's not, somebody's had it off"
     if end < len(doc) and doc[end].text == "the" and said.start == end + 1 and doc[start].text in ("can't", "couldn't"):
         return False  # "you can't see the scratch": there is one
     if "seen" in doc[start:end].text and said.start and doc[said.start - 1].text in ("this", "so", "that"):

@@ -6,7 +6,14 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import named_outright, sureness, trace
 from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_SKIP, ROWS_AMOUNTS, ROWS_BARE_NO, ROWS_FOLLOWING, ROWS_POINTING
+from walkround.narration.grammar import (
+    ATTACH_SKIP,
+    ROWS_AMOUNTS,
+    ROWS_BARE_NO,
+    ROWS_FOLLOWING,
+    ROWS_POINTING,
+    ROWS_THERE,
+)
 from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
@@ -69,10 +76,18 @@ class RowMaker:
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
         bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
-        if said.id == "answer" and (bare or any(t.part in self.answers_not for t in statement.targets)):
+        if said.id == "answer" and (bare or self._may_be_dead(statement)):
             self._doubt(statement)  # "The horn, no.": does it not work, or is there nothing wrong?
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self._verdict(statement)  # "side stand, the spring's good, the switch is good"
+
+    def _may_be_dead(self, statement: Statement) -> bool:
+        """ "Horn, nothing": of a part that works or does not, unless something better is said with it."""
+        praised = any(
+            s is not statement and s.start == statement.start and s.said.kind in ("good", "defect")
+            for s in self.told.statements
+        )
+        return not praised and any(t.part in self.answers_not for t in statement.targets)
 
     def _verdict(self, statement: Statement) -> None:
         if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
@@ -109,7 +124,8 @@ class RowMaker:
         asked = self.doc._.tokens[stop - 1].mark == "?"
         spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
         good = statement.said.kind == "good"
-        return spoilt or (good and (asked or bool({"would", "'d"} & before))) or self._turns_back(statement)
+        some = self.lexicon.holds(self.doc[max(statement.start, said.start - 5) : said.start].text, self.lexicon.phrases("good.some"))
+        return spoilt or some or (good and (asked or bool({"would", "'d"} & before))) or self._turns_back(statement)
 
     def _turns_back(self, statement: Statement) -> bool:
         """ "Perfect. I tell a lie", "perfect. Oh no, hang on. There.": something was seen after all."""
@@ -191,8 +207,10 @@ class RowMaker:
         return False
 
     def _counted(self, start: int) -> bool:
-        """ "Deep grooves", "a bit of play": words that mean little alone, said to be there."""
-        return bool({self.doc[i].text for i in range(max(0, start - 3), start)} & ROWS_AMOUNTS)
+        """ "Deep grooves", "there's a lip": words that mean little alone, said to be there."""
+        lead = [self.doc[i].text for i in range(max(0, start - 3), start)]
+        there = lead[-1:] in (["a"], ["an"]) and lead[-2:-1] and lead[-2] in ROWS_THERE
+        return there or bool(set(lead) & ROWS_AMOUNTS)
 
     def _alternative(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """ "A crack or a mould mark": one fault, of which the narrator is not sure what it is."""
