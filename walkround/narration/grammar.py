@@ -43,13 +43,15 @@ FACTS_PLATE = _words("plate reg registered suffix prefix registration")
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
 FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the front one of two
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")
-RESERVE_HEADS = _words("it they one these those she you you'd you'll")
+RESERVE_HEADS = _words("it they one these those she you you'd you'll not never hardly barely")
 RESERVE_HANDLING = _words(
     "give hold grab rock tap press push pull lift squeeze wiggle waggle shake listen watch feel try"
 )
-RESERVE_POINTING = _words("here there bit if when where")
+RESERVE_POINTING = _words("here there bit if when where at on in through like")
+RESERVE_SOMEBODY = _words("somebody someone he my some")
+RESERVE_DETERMINERS = _words("the a an its inner outer upper lower top bottom main")
 RESERVE_THERE = _words("a an some something one two")
-RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did")
+RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_SELECTED = _words(

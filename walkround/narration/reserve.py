@@ -11,12 +11,13 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target
 from walkround.narration.grammar import (
-    CLAUSES_DETERMINERS,
+    RESERVE_DETERMINERS,
     RESERVE_HANDLING,
     RESERVE_HEADS,
     RESERVE_LEADING,
     RESERVE_NEGATIONS,
     RESERVE_POINTING,
+    RESERVE_SOMEBODY,
     RESERVE_THERE,
 )
 from walkround.narration.lexicon import Lexicon
@@ -49,6 +50,7 @@ class Reserves:
         self.clauses: Clauses = doc._.clauses
         lists = ("suspicion.harmless", "suspicion.has_harmless", "reserve.harmless")
         self.harmless = {lexicon.fold(w)[0] for name in lists for w in lexicon.phrases(name)}
+        self.excepting = {s for s, _ in self.terms.cue("joining.exceptions") if s and self.clauses.before[s] == 2}
         self.states = [s for s in told.statements if s.said.kind in ("good", "defect")]
 
     def against(self, verdict: Verdict) -> tuple[int, int] | None:
@@ -62,6 +64,8 @@ class Reserves:
         but = self._but(verdict.at, end)
         if but and self._strange(but, end):
             return start, end
+        if end in self.excepting and not between_states(self.states, *self.clauses.span_of(end)):
+            return self.clauses.span_of(end)  # "The seat's like new. Apart from what the mouse did."
         following = [span for span in self._reach(verdict, end) if span[0] >= end][:1]
         return next((f for f in following if self._of_it(verdict, *f) and self._strange(*f)), None)
 
@@ -72,7 +76,9 @@ class Reserves:
             if end >= len(self.doc) or self.clauses.before[end] >= 3:
                 return
             s, end = self.clauses.span_of(end)
-            targets = self._named(s, end)
+            first = next((i for i in range(s, end) if self.doc[i].text not in RESERVE_LEADING), s)
+            of_it = self.doc[first].text in ("it", "they")  # "it isn't quite in line with the wheel"
+            targets = [] if of_it else self._named(s, end)
             moved = any(s <= at < end for at, _ in self.told.moves)
             if moved or any(t.part != verdict.part or not _meet(t.side, verdict.side) for t in targets):
                 return
@@ -84,16 +90,19 @@ class Reserves:
         return next((i + 1 for i in range(last, end) if self.doc[i].text == "but"), None)
 
     def _of_it(self, verdict: Verdict, start: int, end: int) -> bool:
-        """Whether a sentence goes on about what was praised: "it ...", "the left one ...", the part's name again."""
+        """Whether a sentence goes on about what was praised: "it ...", "the left one ...", "the stalk on it ..."."""
         first = start
         while first < end and self.doc[first].text in RESERVE_LEADING:
             first += 1
-        if first < end and self.doc[first].text in RESERVE_HEADS:
+        if first >= end:
+            return False
+        determined = self.doc[first].text in RESERVE_DETERMINERS or (
+            first > start and self.doc[first - 1].text in RESERVE_DETERMINERS
+        )
+        named = self._named(start, end)
+        if self.doc[first].text in RESERVE_HEADS or any(t.part == verdict.part for t in named):
             return True
-        plain = first == start or self.doc[first - 1].text not in CLAUSES_DETERMINERS
-        if first < end and plain and self._fragment(first, end):
-            return True
-        return any(t.part == verdict.part for t in self._named(start, end))
+        return (determined and not named) or self._fragment(first, end)
 
     def _fragment(self, first: int, end: int) -> bool:
         """ "Star-shaped thing here in the corner", "there was a drop under it", "give it a tap and ..."."""
@@ -102,9 +111,10 @@ class Reserves:
             return len(words) > 3 and words[1] in ("'s", "is", "was", "were") and words[2] in RESERVE_THERE
         if words[0] in RESERVE_HANDLING:
             return bool({"it", "that", "them"} & set(words))
+        if words[0] in RESERVE_SOMEBODY:
+            return bool({"it", "them", "something", "here", "there"} & set(words))
         named = any(first <= t.start < first + 2 for t in self.terms.things)
-        head = self.doc[first].text
-        strange = not self.doc[first].is_stop and head not in self.harmless and not named
+        strange = not self.doc[first].is_stop and words[0] not in self.harmless and not named
         return strange and bool(RESERVE_POINTING & set(words[1:]))
 
     def _named(self, start: int, end: int) -> list[Target]:

@@ -124,7 +124,9 @@ class RowMaker:
         asked = self.doc._.tokens[stop - 1].mark == "?"
         spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
         good = statement.said.kind == "good"
-        some = self.lexicon.holds(self.doc[max(statement.start, said.start - 5) : said.start].text, self.lexicon.phrases("good.some"))
+        some = self.lexicon.holds(
+            self.doc[max(statement.start, said.start - 5) : said.start].text, self.lexicon.phrases("good.some")
+        )
         return spoilt or some or (good and (asked or bool({"would", "'d"} & before))) or self._turns_back(statement)
 
     def _turns_back(self, statement: Statement) -> bool:
