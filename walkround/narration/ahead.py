@@ -67,6 +67,8 @@ class Ahead:
     def _tied(self, said: Said, mention: Mention, mentions: list[Mention], pronoun: bool, before: bool) -> bool | None:
         """Whether the state is tied to this part; None where the next part is to be tried."""
         head = self._head(said, mention)
+        if said.kind == "good" and head == said.end and any(self.clauses.before[said.end : mention.start + 1]):
+            return False  # "the left one's spot on, the right has a nick"
         beside = self._beside(said, mention, head, pronoun, before)
         if not beside and head not in self.linking:
             return False

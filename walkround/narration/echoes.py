@@ -31,8 +31,16 @@ def echo_events(doc: Doc) -> Iterator[Said]:
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
     for start, end in terms.cue("joining.same"):
         asked = doc._.tokens[clauses.span_of(start)[1] - 1].mark == "?"
-        if doc[start:end].text not in _NOT_ECHO and start not in states and not asked:
+        weak = doc[start:end].text in _NOT_ECHO and not _bare_one(doc, clauses, start, states)
+        if not weak and start not in states and not asked:
             yield Said("same", "same", start, end, form=doc[start:end].text)
+
+
+def _bare_one(doc: Doc, clauses: Clauses, index: int, states: set[int]) -> bool:
+    """ "..., the right one as well": nothing else is said of it."""
+    start = clauses.span_of(index, 1)[0]
+    stands = index > start and doc[index - 1].text in ("one", "left", "right", "other", "front", "back", "rear")
+    return stands and index - start <= 4 and clauses.before[start] == 1 and not states & set(range(start, index))
 
 
 def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:

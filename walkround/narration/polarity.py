@@ -194,6 +194,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         said.kind == "good"
         and will
         and said.start - will[-1][1] <= 4
+        and doc[will[-1][1]].text not in ("find", "see", "feel", "hear", "say")  # "I can find no fault"
         and not any(clauses.before[will[-1][1] : said.start + 1])
     ):
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet

@@ -16,6 +16,8 @@ from walkround.narration.grammar import (
 from walkround.narration.matches import Term, Terms, between
 
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
+#: How far behind the left one (tokens) a bare "right" can be its fellow.
+ANSWER_REACH = 25
 
 
 @dataclass(slots=True)
@@ -63,6 +65,7 @@ def find_sides(doc: Doc) -> list[SideWord]:
         found.append(_extended(doc, SideWord("other", start, end, place=True)))
     for start, end in terms.cue("this.phrases"):
         found.append(SideWord("this", start, end, place=True))
+    found += _answering(doc, clauses, found)
     found.sort(key=lambda w: (w.start, -w.end))
     kept: list[SideWord] = []
     for word in found:
@@ -70,6 +73,18 @@ def find_sides(doc: Doc) -> list[SideWord]:
             kept.append(word)
     _void_corrected(doc, kept, terms)
     return kept
+
+
+def _answering(doc: Doc, clauses: Clauses, found: list[SideWord]) -> list[SideWord]:
+    """ "Side panels. Left, nothing. Right, a scuff": behind a left one, a "right" that opens a statement is a side."""
+    lefts = [w.start for w in found if w.value == "left" and w.one and clauses.before[w.start] > 0]
+    taken = {i for w in found for i in range(w.start, w.end)}
+    return [
+        SideWord("right", i, i + 1, one=True)
+        for i in range(1, len(doc))
+        if doc[i].text == "right" and i not in taken and clauses.before[i] >= 2 and clauses.ends_at(i + 1)
+        if any(0 < i - at <= ANSWER_REACH for at in lefts)
+    ]
 
 
 def _extended(doc: Doc, word: SideWord) -> SideWord:
