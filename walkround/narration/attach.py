@@ -100,7 +100,10 @@ class Attacher:
             and (said.status == "denied" or not statement.targets)
         ):
             own = default
-        if own and all(t.part != own for t in statement.targets):
+        mention = statement.mention
+        outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
+        named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
+        if own and all(t.part != own for t in statement.targets) and not named:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
         statement.targets = self._refine(statement.targets, said)

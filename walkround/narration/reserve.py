@@ -64,6 +64,8 @@ class Reserves:
         but = self._but(verdict.at, end)
         if but and self._strange(but, end):
             return start, end
+        if any(self.doc[i - 1].text == "but" and self.doc[i].text in RESERVE_HANDLING for i in range(verdict.at + 1, end)):
+            return start, end  # "the wheel's true, but hold the tyre and rock it and it knocks"
         if end in self.excepting and not between_states(self.states, *self.clauses.span_of(end)):
             return self.clauses.span_of(end)  # "The seat's like new. Apart from what the mouse did."
         following = [span for span in self._reach(verdict, end) if span[0] >= end][:1]
@@ -79,7 +81,7 @@ class Reserves:
             first = next((i for i in range(s, end) if self.doc[i].text not in RESERVE_LEADING), s)
             of_it = self.doc[first].text in ("it", "they")  # "it isn't quite in line with the wheel"
             targets = [] if of_it else self._named(s, end)
-            moved = any(s <= at < end for at, _ in self.told.moves)
+            moved = any(s <= at < s + 3 for at, _ in self.told.moves)
             if moved or any(t.part != verdict.part or not _meet(t.side, verdict.side) for t in targets):
                 return
             yield s, end
