@@ -141,6 +141,7 @@ SIDES_VERBS = _words(
     """
 )
 SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
+TAKEBACK_ANEW = _words("new replaced renewed rebuilt changed swapped")
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",

@@ -181,6 +181,7 @@ class RowMaker:
             if self.back.reclassed(statement, statements, index):
                 self._withdraw(statement, None)
             elif back:
+                self._verdict(statement)
                 self._withdraw(statement, back)
             elif not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
@@ -334,6 +335,8 @@ class RowMaker:
         for target in statement.targets or [Target("")]:
             row = self._base(statement, statement.said.id, target if target.part else None)
             self.out.repaired.append(row)
+        if self.back.renewed(statement):
+            self._verdict(statement)
 
     def _withdraw(self, statement: Statement, back: tuple[int, int] | None) -> None:
         start, end = times(self.doc, statement.start, statement.end)

@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
-from walkround.narration.grammar import TAKEBACK_DENIALS, TAKEBACK_IN_VAIN
+from walkround.narration.grammar import TAKEBACK_ANEW, TAKEBACK_DENIALS, TAKEBACK_IN_VAIN
 from walkround.narration.matches import Terms, between
 
 #: How far ahead (tokens) a defect can be taken back.
@@ -97,6 +97,11 @@ class TakeBack:
                 return not self._visible(statement.start, end) and not self._only_partly(statement, end)
         right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
         return right and not self._visible(statement.start, end) and not self._only_partly(statement, end)
+
+    def renewed(self, statement: Statement) -> bool:
+        """ "Pads were down to nothing, we've put a new set in": what was put right is there anew."""
+        end = self._next_sentence_end(statement.end)
+        return bool(TAKEBACK_ANEW & {self.doc[i].text for i in range(statement.said.end, end)})
 
     def _only_partly(self, statement: Statement, end: int) -> bool:
         """Whether the words put right only one of a pair, another part, or nothing in the end ("no difference")."""
