@@ -3,6 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Told
+from walkround.narration.grammar import EXTRAS_ADVERBS, EXTRAS_OBJECTS, EXTRAS_REFUSED
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row
@@ -10,6 +11,8 @@ from walkround.narration.text import quote, times
 
 #: How far (tokens) after "we'll" the work may be named.
 WORK_REACH = 7
+#: How far after its verb what is to be worked on may stand.
+OBJECT_REACH = 6
 #: How far after "that'll be" the cause may be named.
 CAUSE_REACH = 7
 
@@ -18,7 +21,7 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
     """Fill promises, guesses, included and excluded; tie guesses at a cause to the finding before them."""
     terms: Terms = doc._.terms
     for start, end in doc._.clauses.sentences:
-        if _promised(terms, start, end):
+        if _promised(doc, lexicon, terms, start, end):
             reading.promises.append(_row(doc, told, start, end))
         if _guessed(doc, terms, start, end):
             row = _row(doc, told, start, end)
@@ -48,16 +51,44 @@ def _denied(terms: Terms, span: tuple[int, int]) -> bool:
     return any(0 <= span[0] - e <= 2 for _, e in terms.cue("denial.before"))
 
 
-def _promised(terms: Terms, start: int, end: int) -> bool:
-    if terms.within("promise.phrases", start, end):
+def _promised(doc: Doc, lexicon: Lexicon, terms: Terms, start: int, end: int) -> bool:
+    if any(not _refused(doc, s) for s, _ in terms.within("promise.phrases", start, end)):
         return True
-    not_work = terms.within("promise.not_work", start, end)
+    not_work = [span for span in terms.within("promise.not_work", start, end) if not _to_be_done(doc, terms, span)]
     for s, e in terms.within("promise.will", start, end):
-        if any((a <= s and e <= b) or a <= e - 1 < b for a, b in not_work):
+        if any((a <= s and e <= b) or a <= e - 1 < b for a, b in not_work) or (e < len(doc) and doc[e].text == "not"):
             continue
-        if any(0 <= a - e <= WORK_REACH for a, _ in terms.within("promise.work", start, end)):
+        held = int(doc[e - 1].text == "have")  # "I'll have that off": the verb is part of both
+        if any(-held <= a - e <= WORK_REACH for a, _ in terms.within("promise.work", start, end)):
+            return True
+        if _undertaken(doc, lexicon, s, e, end):
             return True
     return False
+
+
+def _refused(doc: Doc, index: int) -> bool:
+    """ "I'm not doing it": the words of a promise behind "not"."""
+    return any(doc[i].text in EXTRAS_REFUSED for i in range(max(0, index - 2), index)) or doc[index].text == "no"
+
+
+def _to_be_done(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:
+    """ "That one's going to be replaced": the verb behind "be" is work."""
+    return doc[span[1] - 1].text == "be" and any(
+        s == span[1] for s, _ in terms.within("promise.work", span[1], span[1] + 4)
+    )
+
+
+def _undertaken(doc: Doc, lexicon: Lexicon, start: int, end: int, stop: int) -> bool:
+    """ "I'll bond that back on", "we'll silicone those": whatever the verb, unless it is one of showing or telling."""
+    if not {"i'll", "we'll", "he'll", "i", "we"} & {doc[start].text, doc[start : start + 2].text.replace(" ", "")}:
+        return False
+    while end < stop and doc[end].text in EXTRAS_ADVERBS:
+        end += 1
+    shown = {lexicon.fold(word)[0] for word in lexicon.phrases("promise.shown")}
+    if end >= stop or doc[end].is_stop or doc[end].text in shown or doc._.clauses.before[end]:
+        return False
+    reach = min(stop, end + OBJECT_REACH, doc._.clauses.span_of(end, 1)[1])
+    return any(doc[i].text in EXTRAS_OBJECTS for i in range(end + 1, reach))
 
 
 def _guessed(doc: Doc, terms: Terms, start: int, end: int) -> bool:

@@ -37,6 +37,9 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
+EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
+EXTRAS_OBJECTS = _words("it that those them these one both another this")
 FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
 FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")

@@ -11,8 +11,8 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
-    POLARITY_AFTER_VERDICT,
     MANNER_PASSED,
+    POLARITY_AFTER_VERDICT,
     POLARITY_ARTICLES,
     POLARITY_COPULAS,
     POLARITY_DEGREE,

@@ -64,7 +64,9 @@ class Reserves:
         but = self._but(verdict.at, end)
         if but and self._strange(but, end):
             return start, end
-        if any(self.doc[i - 1].text == "but" and self.doc[i].text in RESERVE_HANDLING for i in range(verdict.at + 1, end)):
+        if any(
+            self.doc[i - 1].text == "but" and self.doc[i].text in RESERVE_HANDLING for i in range(verdict.at + 1, end)
+        ):
             return start, end  # "the wheel's true, but hold the tyre and rock it and it knocks"
         if end in self.excepting and not between_states(self.states, *self.clauses.span_of(end)):
             return self.clauses.span_of(end)  # "The seat's like new. Apart from what the mouse did."
