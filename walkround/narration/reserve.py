@@ -71,7 +71,22 @@ class Reserves:
         if end in self.excepting and not between_states(self.states, *self.clauses.span_of(end)):
             return self.clauses.span_of(end)  # "The seat's like new. Apart from what the mouse did."
         following = [span for span in self._reach(verdict, end) if span[0] >= end][:1]
-        return next((f for f in following if self._of_it(verdict, *f) and self._strange(*f)), None)
+        return next(
+            (
+                f
+                for f in following
+                if self._of_it(verdict, *f) and (self._strange(*f) or self._laid_elsewhere(verdict, *f))
+            ),
+            None,
+        )
+
+    def _laid_elsewhere(self, verdict: Verdict, start: int, end: int) -> bool:
+        """ "It knocked when I tried it on the stand": a fault of "it" that was tied to another part."""
+        faults = [
+            s for s in between_states(self.states, start, end) if (s.said.kind, s.said.status) == ("defect", "said")
+        ]
+        strays = [s for s in faults if all(t.part != verdict.part for t in s.targets)]
+        return self.doc[start].text in ("it", "they") and bool(strays) and len(strays) == len(faults)
 
     def _reach(self, verdict: Verdict, end: int) -> Iterator[tuple[int, int]]:
         """The sentence of the good word and those after it, up to one about another part or a break in the talk."""
