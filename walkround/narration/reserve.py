@@ -85,7 +85,7 @@ class Reserves:
         faults = [
             s for s in between_states(self.states, start, end) if (s.said.kind, s.said.status) == ("defect", "said")
         ]
-        strays = [s for s in faults if all(t.part != verdict.part for t in s.targets)]
+        strays = [s for s in faults if s.how == "forward" and all(t.part != verdict.part for t in s.targets)]
         return self.doc[start].text in ("it", "they") and bool(strays) and len(strays) == len(faults)
 
     def _reach(self, verdict: Verdict, end: int) -> Iterator[tuple[int, int]]:
