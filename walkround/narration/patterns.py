@@ -27,7 +27,8 @@ _PIECE = re.compile(r"\{[\w-]+\}\??|\([^)]*\)\??|[<>_]|[^\s(){}<>]+")
 class Rule:
     """What a family of words means. ``of``: part to the fault that they mean there; ``only``: the parts that can.
 
-    ``wins``: it is taken before a plain phrase that it overlaps ("a corner's gone").
+    ``wins``: it is taken before a plain phrase that it overlaps ("a corner's gone"). ``part``: the part that the words
+    themselves name.
     """
 
     key: str
@@ -36,6 +37,7 @@ class Rule:
     only: frozenset[str] = frozenset()
     severity: str | None = None
     wins: bool = False
+    part: str | None = None
 
 
 @dataclass(slots=True)
@@ -92,6 +94,7 @@ class Patterns:
                 frozenset(_all(entry.get("only", []), parts)),
                 entry.get("severity"),
                 entry.get("wins", False),
+                entry.get("part"),
             )
             for pattern in entry["say"]:
                 self._add(pattern, name)
@@ -148,8 +151,10 @@ class Patterns:
                 for begin, end, reach in _ends(text, pattern, 0, start, (start, start)):
                     old = best.get(pattern.family)
                     if end > begin and (old is None or reach - start > old.reach):
-                        defect, form = self.rules[pattern.family].defect, f"~{pattern.family}"
-                        best[pattern.family] = Term("defect", defect, begin, end, form=form, reach=reach - start)
+                        rule, reached = self.rules[pattern.family], reach - start
+                        best[rule.key] = Term(
+                            "defect", rule.defect, begin, end, form=f"~{rule.key}", own_part=rule.part, reach=reached
+                        )
             yield from best.values()
 
     def wins(self, form: str) -> bool:
