@@ -38,6 +38,7 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+EXCEPTED_LEAD = _words("which is that 's being for one")
 FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
 FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")

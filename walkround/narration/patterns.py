@@ -1,7 +1,7 @@
 """Families of words for faults: "{come} {degree} (away|loose)", in every tense, from ``lexicon/patterns.toml``.
 
 A list of fixed phrases knows the form that somebody thought of. A pattern knows its sisters as well: classes of
-words stand in braces, "(a|b)" is one of several, a "?" behind it says that it may be left out, "_" is up to three
+words stand in braces, "(a|b)" is one of several, a "?" behind it says that it may be left out, "_" is up to four
 words of any kind, "$" a mark or the end, and a "*" behind a verb stands for its other tenses. What stands before ">"
 or behind "<" must be there but is no part of the fault's own words: "{coat} {be}? > gone < (off|from)".
 """
@@ -19,7 +19,7 @@ from walkround.narration.matches import Term
 
 Words = tuple[str, ...]
 #: How many words "_" may stand for.
-GAP = 3
+GAP = 4
 _PIECE = re.compile(r"\{[\w-]+\}\??|\([^)]*\)\??|[<>_]|[^\s(){}<>]+")
 
 
