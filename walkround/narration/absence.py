@@ -5,7 +5,7 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
-from walkround.narration.grammar import ABSENCE_FILLERS, ABSENCE_GAP
+from walkround.narration.grammar import ABSENCE_FILLERS, ABSENCE_GAP, ABSENCE_OUGHT, ATTACH_SKIP
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import DefectRow, Reading, Step
@@ -20,7 +20,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         if mention.other or not mention.targets or mention.locative:
             continue
         known = mention.targets[0].part in (*rules["parts"], *rules["expected"])
-        cue = _said_after(doc, mention, gone, told) if known else None
+        cue = _said_after(doc, mention, gone, told) or _in_its_place(doc, mention) if known else None
         if cue is None and mention.term:
             cue = _denied(doc, mention, mention.targets[0].part in rules["parts"])
         part = mention.targets[0].part
@@ -37,7 +37,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         )
         must = part in rules["parts"] or pair  # one of a pair is not there, and the other is
         told_before = any(r.defect == "missing" and start <= r.at < mention.start for r in reading.findings)
-        must = must or (part in rules["expected"] and not told_before and _plainly_not(doc, mention, cue))
+        must = must or (part in rules["expected"] and not told_before and _plainly_not(doc, lexicon, mention, cue))
         near = doc._.clauses.span_of(mention.start, 1)
         reading.verdicts = [v for v in reading.verdicts if not (v.part == part and near[0] <= v.at < near[1])]
         if not must and lexicon.holds(doc[start:following].text, rules["not_fitted"]):
@@ -76,11 +76,14 @@ def _of_a_fault(doc: Doc, mention: Mention, cue: tuple[int, int], told: Told) ->
     return any(not any(doc._.clauses.before[mention.end : s.said.start + 1]) for s in near)
 
 
-def _plainly_not(doc: Doc, mention: Mention, cue: tuple[int, int]) -> bool:
+def _plainly_not(doc: Doc, lexicon: Lexicon, mention: Mention, cue: tuple[int, int]) -> bool:
     """ "There's no horn on it", but not "no horn bracket", nor "boards rather than pegs"."""
-    whole = doc._.clauses.ends_at(mention.end) or doc[mention.end].is_stop
+    name = lexicon.fold(lexicon.parts[mention.targets[0].part].name)
+    itself = mention.end - mention.start == 1 or doc[mention.end - 1].text == name[-1]
+    whole = itself and (doc._.clauses.ends_at(mention.end) or doc[mention.end].is_stop)
     words = [doc[i].text for i in range(*cue)]
-    return whole and any(word in ("no", "not", "none") or word.endswith("n't") for word in words)
+    plain = {"no", "not", "none", "where", "instead", "short"}
+    return whole and any(word in plain or word.endswith("n't") for word in words)
 
 
 def _said_after(doc: Doc, mention: Mention, gone: list[tuple[str, ...]], told: Told) -> tuple[int, int] | None:
@@ -94,6 +97,21 @@ def _said_after(doc: Doc, mention: Mention, gone: list[tuple[str, ...]], told: T
             said = tuple(token.text for token in doc[start:end]) == form and clauses.ends_at(end)
             if said and not any(s.said.start == start and s.said.status == "denied" for s in told.statements):
                 return start, end
+    return None
+
+
+def _in_its_place(doc: Doc, mention: Mention) -> tuple[int, int] | None:
+    """ "Where the toolkit should be there's nothing", "instead of a bar end, a cork", "a side panel short"."""
+    head = mention.start
+    while head > 0 and doc[head - 1].text in ATTACH_SKIP:
+        head -= 1
+    lead = {token.text for token in doc[max(0, head - 2) : head]}
+    following = {token.text for token in doc[mention.end : mention.end + 2]}
+    if "instead" in lead or ("where" in lead and following & ABSENCE_OUGHT):
+        return max(0, head - 2), mention.end
+    counted = doc[head].text in ("a", "one", "two") or (head and doc[head - 1].text in ("one", "two"))
+    if counted and "short" in following and doc._.clauses.before[mention.end] == 0:
+        return head, mention.end + 1
     return None
 
 
