@@ -17,6 +17,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
 from walkround.narration.names import Names
+from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 
@@ -58,6 +59,7 @@ class Attacher:
         self.moves = Moves(doc, lexicon, self.sides, said, self.focus, self.told.moves)
         self.names = Names(doc, lexicon, sides, said, self.focus, self.told.mentions)
         self.ahead = Ahead(doc, said, self.focus)
+        self.patterns = patterns_of(lexicon)
 
     def read(self) -> Told:
         """Tie every state of the Doc."""
@@ -112,6 +114,9 @@ class Attacher:
         statement.targets = [self._later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self._fitting(statement.targets, said)
+        family = self.patterns.rule(said.form)
+        if family and family.only and not any(t.part in family.only for t in statement.targets):
+            return  # "reads full" of a gauge is a fault, of anything else it is talk
         self.told.statements.append(statement)
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:

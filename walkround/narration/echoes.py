@@ -93,6 +93,8 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             continue
         if before.said.kind == "defect" and before.said.status == "denied" and before.targets == statement.targets:
             return []
+        if before.said.kind == "good" and statement.said.form.startswith("there"):
+            return []  # "right one's fine. Left one, there isn't one": the thing itself is not there
         stands = before.said.kind == "good" or before.said.status == "said"
         contrast = (
             before.said.kind == "good"

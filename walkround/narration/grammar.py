@@ -9,6 +9,8 @@ def _words(text: str) -> frozenset[str]:
 
 
 ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
+ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
+ABSENCE_OUGHT = _words("should ought used was would went")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
 ATTACH_GLUE = _words(
     """
@@ -40,6 +42,7 @@ CLAUSES_HOLDING = _words(
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
 EXTRAS_OBJECTS = _words("it that those them these one both another this")
+EXCEPTED_LEAD = _words("which is that 's being for one")
 FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
 FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")

@@ -31,6 +31,7 @@ FILES = (
     "limits.toml",
     "glossary.toml",
     "places.toml",
+    "patterns.toml",
 )
 GROUPS = (
     "front",

@@ -86,6 +86,7 @@ def check(lexicon: Lexicon, sources: Sources) -> None:
     for name, schema in _SCHEMA.items():
         _check_keys(lexicon.trees[name], name, schema, sources)
     _check_ids(lexicon, sources)
+    _check_patterns(lexicon, sources)
     _check_forms(lexicon, sources)
 
 
@@ -158,6 +159,31 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
         for key in table:
             if key not in wanted:
                 raise _fault(sources, "phrases.toml", key, where, f"unknown id '{key}'.")
+
+
+def _check_patterns(lexicon: Lexicon, sources: Sources) -> None:
+    """Families of fault words: known faults, parts and classes of words, and keys that the reading asks for."""
+    tree = lexicon.trees["patterns.toml"]
+    groups, classes = tree.get("parts", {}), tree.get("words", {})
+    for name, entry in tree.get("family", {}).items():
+        where = f"family.{name}"
+        for key in set(entry) - {"defect", "say", "of", "only", "severity", "wins", "part"}:
+            raise _fault(sources, "patterns.toml", key, where, f"unknown key '{key}' in [{where}].")
+        for key in {"defect", "say"} - set(entry):
+            raise _fault(sources, "patterns.toml", where, None, f"[{where}] has no '{key}'; add it.")
+        for defect in (entry["defect"], *entry.get("of", {})):
+            if defect not in lexicon.defects:
+                raise _fault(sources, "patterns.toml", defect, where, f"unknown defect '{defect}'.")
+        named = [
+            *entry.get("only", []),
+            *filter(None, [entry.get("part")]),
+            *(part for found in entry.get("of", {}).values() for part in found),
+        ]
+        for part in [p for name in named for p in groups.get(name, [name])]:
+            if part not in lexicon.parts:
+                raise _fault(sources, "patterns.toml", part, None, f"unknown part '{part}'.")
+        for used in {word for pattern in entry["say"] for word in re.findall(r"{([^{}]*)}", pattern)} - set(classes):
+            raise _fault(sources, "patterns.toml", "{" + used + "}", None, f"unknown class of words '{used}'.")
 
 
 def _forms(lexicon: Lexicon) -> Iterator[tuple[str, str, str, str]]:

@@ -27,6 +27,7 @@ class Term:
     score: float = 1.0
     own_part: str | None = None
     head: bool = False
+    reach: int = 0  #: tokens that a pattern took in with what must stand before it; 0 where it is no pattern
 
 
 class Placed(Protocol):

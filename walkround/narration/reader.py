@@ -10,6 +10,7 @@ from walkround.narration.absence import read_absences
 from walkround.narration.attach import Attacher, Told
 from walkround.narration.clauses import find_clauses
 from walkround.narration.echoes import again_events, echo_events, read_echoes
+from walkround.narration.excepted import read_exceptions
 from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
 from walkround.narration.leftovers import read_leftovers
@@ -73,6 +74,7 @@ class Reader:
         read_facts(doc, self.lexicon, reading)
         RowMaker(doc, self.lexicon, told, reading).make()
         read_absences(doc, self.lexicon, told, reading)
+        read_exceptions(doc, self.lexicon, told, reading)
         read_sizes(doc, self.lexicon, told, measures, reading)
         read_low_sizes(doc, self.lexicon, told, measures, reading)
         read_extras(doc, self.lexicon, told, reading)

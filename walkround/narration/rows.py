@@ -18,6 +18,7 @@ from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
+from walkround.narration.patterns import patterns_of
 from walkround.narration.quoting import span_of
 from walkround.narration.severity import severity_of, worse
 from walkround.narration.takeback import TakeBack
@@ -37,6 +38,7 @@ class RowMaker:
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
         self.keeper = Keeper(doc, lexicon)
+        self.patterns = patterns_of(lexicon)
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {
             lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
@@ -293,6 +295,9 @@ class RowMaker:
             row.part, row.side = target.part, target.side
         row.tentative = said.tentative
         row.severity = severity_of(self.doc, self.lexicon, statement, row)
+        family = self.patterns.rule(said.form)
+        if family and family.severity:
+            row.severity = worse(row.severity, family.severity)
         mention = statement.mention
         if mention and mention.start < statement.start:
             row.part_quote = quote(self.doc, mention.start, mention.end)
@@ -311,6 +316,9 @@ class RowMaker:
             self.keeper.take(self._base(statement, self._becomes(statement, defect, target), target), statement)
 
     def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
+        family = self.patterns.rule(statement.said.form)
+        if family:
+            return family.of.get(target.part, defect)
         form = self.lexicon.fold(statement.said.form)
         for rule in self.lexicon.defects[defect].becomes:
             if target.part in rule["parts"] and form in [self.lexicon.fold(f) for f in rule["forms"]]:

@@ -15,6 +15,7 @@ from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, s
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms
+from walkround.narration.patterns import patterns_of
 
 if not Doc.has_extension("terms"):
     Doc.set_extension("terms", default=None)
@@ -29,6 +30,7 @@ class TermFinder:
         self._main = PhraseMatcher(vocab, attr="ORTH")
         self._cues = PhraseMatcher(vocab, attr="ORTH")
         self._vocab = vocab
+        self.patterns = patterns_of(lexicon)
         self._patterns: dict[tuple[str, ...], int] = {}
         for make in (thing_entries, state_entries):
             for form, term in make(lexicon):
@@ -83,6 +85,10 @@ class TermFinder:
                     score=0.9 if changed else 1.0,
                 )
             )
+        known = {i for t in longest(found) if t.kind == "defect" for i in range(t.start, t.end)}
+        for term in self.patterns.find(doc):
+            if self.patterns.wins(term.form) or not known.intersection(range(term.start, term.end)):
+                found.append(term)  # otherwise a plain phrase says more closely what is wrong
         for term in longest(found):
             if term.kind in ("part", "family", "other"):
                 terms.things.append(term)
@@ -115,7 +121,7 @@ def longest(found: Iterable[Term]) -> list[Term]:
 
 def _rank(term: Term) -> tuple[int, int]:
     name = term.kind in ("part", "family", "other")
-    return term.start - term.end, -term.start if name else term.start
+    return -max(term.end - term.start, term.reach), -term.start if name else term.start
 
 
 def _settle(cues: dict[str, list[tuple[int, int]]], terms: Terms) -> dict[str, list[tuple[int, int]]]:
