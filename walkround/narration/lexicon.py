@@ -109,6 +109,8 @@ class Defect:
     fits: tuple[str, ...] = ()
     near: dict[str, str] = field(default_factory=dict)
     final_forms: tuple[str, ...] = ()
+    predicates: tuple[str, ...] = ()
+    never: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -144,7 +144,7 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
         if defect.severity not in ("minor", "moderate", "serious"):
             message = f"unknown severity '{defect.severity}'; use minor, moderate or serious."
             raise _fault(sources, "defects.toml", "severity", defect.id, message)
-        for part_id in (*defect.fits, *([defect.default_part] if defect.default_part else [])):
+        for part_id in (*defect.fits, *defect.never, *([defect.default_part] if defect.default_part else [])):
             if part_id not in lexicon.parts:
                 raise _fault(sources, "defects.toml", part_id, defect.id, f"unknown part '{part_id}'.")
         for rule in defect.becomes:

@@ -11,6 +11,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
+    POLARITY_AFTER_STATE,
     POLARITY_AFTER_VERDICT,
     POLARITY_ARTICLES,
     POLARITY_COPULAS,
@@ -19,7 +20,9 @@ from walkround.narration.grammar import (
     POLARITY_GENERAL_VERBS,
     POLARITY_INTENSIFIERS,
     POLARITY_LIST_WORDS,
+    POLARITY_PATCHES,
 )
+from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms, between
 
@@ -57,7 +60,7 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     valid = [t for t in terms.states if _valid(doc, t, terms, clauses)]
     found = []
     for index, term in enumerate(valid):
-        kind = "defect" if term.kind in ("defect", "final") else "good"
+        kind = "defect" if term.kind in ("defect", "final", "predicate") else "good"
         said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
@@ -74,11 +77,9 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     if term.kind == "answer":
         return _is_answer(doc, term, terms, clauses)
     if term.kind == "final":
-        at = term.start - 1
-        while at > 0 and doc[at].text in POLARITY_DEGREE and not clauses.before[at + 1]:
-            at -= 1
-        copula = at >= 0 and doc[at].text in POLARITY_FINAL_COPULAS
-        return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or copula)
+        return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or _is_so(doc, term, clauses))
+    if term.kind == "predicate":
+        return _said_of(doc, term, terms, clauses)
     following = doc[term.end].text if term.end < len(doc) else ""
     if (
         term.kind == "verb"
@@ -97,6 +98,24 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         at -= 1
     copula = at >= 0 and doc[at].text in POLARITY_COPULAS
     return copula and bool(between(terms.things, term.end, term.end + 4))
+
+
+def _is_so(doc: Doc, term: Term, clauses: Clauses) -> bool:
+    """Whether a form of "be" or the like stands before the words: "is a bit tired"."""
+    at = term.start - 1
+    while at > 0 and doc[at].text in POLARITY_DEGREE and not clauses.before[at + 1]:
+        at -= 1
+    return at >= 0 and doc[at].text in POLARITY_FINAL_COPULAS
+
+
+def _said_of(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
+    """ "The lens is yellow at the edge", "a dull patch", "a weak spring"; not "the yellow one", "dead straight"."""
+    following = doc[term.end].text if term.end < len(doc) else ""
+    ends = clauses.ends_at(term.end) or following in POLARITY_AFTER_VERDICT or following in POLARITY_AFTER_STATE
+    named = any(t.end == term.start for t in between(terms.things, term.start - 6, term.start))  # "fuel gauge dead"
+    if ends and (named or _is_so(doc, term, clauses) or term.start == 0 or clauses.before[term.start] > 0):
+        return True
+    return following in POLARITY_PATCHES or bool(between(terms.things, term.end, term.end + 1))
 
 
 def _described(doc: Doc, term: Term) -> bool:
@@ -192,6 +211,12 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     if said.status == "said" and _is_supposed(doc, said, sentence, clauses):
         said.status = "unreal"
         said.cues.append(("if ... would", said.start - 1, said.end))
+    why = None
+    if said.status == "said" and said.kind == "defect":
+        why = idle(doc, said, sentence, terms, clauses)
+    if why:
+        said.status = "unreal"
+        said.cues.append((why, max(sentence[0], said.start - 1), said.end))
     if said.status == "said" and _is_general(doc, said):
         said.status = "unreal"
         said.cues.append(("these + verb", said.start - 1, said.end))
