@@ -20,6 +20,9 @@ from walkround.narration.names import Names
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 
+#: How far back (tokens) another part may have been named that a fault is of.
+BACK = 30
+
 
 @dataclass(slots=True)
 class Statement:
@@ -109,6 +112,8 @@ class Attacher:
         statement.targets = [self._later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self._fitting(statement.targets, said)
+        if said.kind == "defect" and said.status == "said":
+            self._capable(statement)
         self.told.statements.append(statement)
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
@@ -152,7 +157,9 @@ class Attacher:
             and self.doc[said.end + 1].text in ATTACH_PRONOUNS
             and not any(m.start == said.end + 2 for m in mentions)  # "on that windscreen"
         )
-        forward = None if anaphor else self.ahead.find(said, mentions, end, pronoun, bool(before))
+        there = "there" in [token.text for token in self.doc[clause : min(clause + 3, said.start)]]
+        told = bool(before) and not there  # "and there's a bit of fluid round the cap of the reservoir"
+        forward = None if anaphor else self.ahead.find(said, mentions, end, pronoun, told)
         if forward:
             self._resolve_once(forward, start, end)
             if forward.targets:
@@ -275,6 +282,24 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _capable(self, statement: Statement) -> None:
+        """A fault that the part cannot have is of the part named before it, if that one can, else of no part."""
+        said, able = statement.said, self._able(statement.said, statement.targets)
+        if able == statement.targets:
+            return
+        if not able and statement.how == "focus":
+            for mention in reversed(between(self.told.mentions, said.start - BACK, said.start)):
+                able = [] if mention.other else self._able(said, mention.targets)
+                if able:
+                    statement.how, statement.mention = "focus", mention
+                    break
+        statement.targets = able
+
+    def _able(self, said: Said, targets: list[Target]) -> list[Target]:
+        never = self.lexicon.defects[said.id].never
+        form = self.lexicon.fold(said.form)
+        return [t for t in targets if t.part not in never or self.lexicon.becomes(said.id, form, t.part) != said.id]
 
     def _later_side(self, target: Target, said: Said, mentions: list[Mention], end: int) -> Target:
         """The side said after the fault: "... missing off the front left caliper", "that's the right one"."""

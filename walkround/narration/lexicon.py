@@ -162,6 +162,13 @@ class Lexicon:
         """Which parts must be there, and the words that excuse their absence."""
         return dict(self.trees["defects.toml"]["absence"])
 
+    def becomes(self, defect: str, form: tuple[str, ...], part: str) -> str:
+        """The defect that folded words for ``defect`` mean on a part."""
+        for rule in self.defects[defect].becomes:
+            if part in rule["parts"] and form in [self.fold(f) for f in rule["forms"]]:
+                return str(rule["defect"])
+        return defect
+
     def phrases(self, path: str) -> list[str]:
         """The list at a dotted path of phrases.toml or sides.toml, such as "denial.before"."""
         for name in ("phrases.toml", "sides.toml"):

@@ -289,9 +289,9 @@ class RowMaker:
 
     def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
         form = self.lexicon.fold(statement.said.form)
-        for rule in self.lexicon.defects[defect].becomes:
-            if target.part in rule["parts"] and form in [self.lexicon.fold(f) for f in rule["forms"]]:
-                return str(rule["defect"])
+        other = self.lexicon.becomes(defect, form, target.part)
+        if other != defect:
+            return other
         said = statement.said
         for word, other in self.lexicon.defects[defect].near.items():
             if form[0] != "paint" and any(
