@@ -207,9 +207,17 @@ def side_of(
     if focus.side_here:
         return focus.side_here
     for target in focus.targets:
-        if target.part == part and target.side:
+        if target.side and (target.part == part or _kin(focus, target.part, part)):
             return target.side
     return None
+
+
+def _kin(focus: Focus, one: str, other: str) -> bool:
+    """Whether two parts are pieces of one thing: the right-hand fork's seal is the right one."""
+    for family in focus.lexicon.families.values():
+        if not family.axis_words and not family.group_word and {one, other} <= set(family.members.values()):
+            return not {"front", "rear"} <= family.members.keys()
+    return False
 
 
 def _here(focus: Focus, word: str) -> str | None:

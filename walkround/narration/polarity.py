@@ -308,8 +308,11 @@ def _listed(doc: Doc, start: int, said: Said, clauses: Clauses) -> bool:
     """Whether a state goes on the list of what was denied before it."""
     gap = [doc[i].text for i in range(start, said.start)]
     plural = doc._.tokens[said.end - 1].plural
+    if not gap and not clauses.before[said.start]:
+        return True  # "no untoward noises"
     if not gap:
-        return plural and clauses.before[said.start] == 1
+        following = doc[said.end].text if said.end < len(doc) else ""
+        return clauses.before[said.start] == 1 and (plural or following in ("or", "nor"))
     if gap[-1] in ("or", "nor"):
         return True
     if any(w in POLARITY_ARTICLES for w in gap):

@@ -6,7 +6,14 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import named_outright, sureness, trace
 from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_SKIP, ROWS_AMOUNTS, ROWS_BARE_NO, ROWS_FOLLOWING, ROWS_POINTING
+from walkround.narration.grammar import (
+    ATTACH_SKIP,
+    ROWS_AMOUNTS,
+    ROWS_BARE_NO,
+    ROWS_FOLLOWING,
+    ROWS_POINTING,
+    ROWS_SOMEBODY,
+)
 from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
@@ -254,6 +261,9 @@ class RowMaker:
         clause = said.start
         while clause > statement.start and not self.doc._.clauses.before[clause]:
             clause -= 1
+        named = statement.mention is not None and statement.mention.start >= clause
+        if not named and {self.doc[i].text for i in range(clause, said.start)} & ROWS_SOMEBODY:
+            return True  # "it's scraped by the adjuster, somebody's let the spanner slip"
         if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING:
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
