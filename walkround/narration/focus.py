@@ -175,7 +175,7 @@ def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> st
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words:
                 between = {doc[k].text for k in range(term.end, i)}
-                return axis if between and between <= {"on", "at", "the", "up"} else None
+                return axis if between and between <= {"on", "at", "in", "the", "up"} else None
     return None
 
 
@@ -317,4 +317,8 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         start -= 1
     if clauses.before[start]:
         return False
+    if doc[start - 1].text in ("through", "in", "at") and "feel" in [
+        doc[i].text for i in range(max(0, start - 5), start)
+    ]:
+        return True  # "you can feel it through the lever"
     return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))

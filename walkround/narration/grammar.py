@@ -108,7 +108,7 @@ POLARITY_COPULAS = _words(
     's is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep
     """
 )
-OWNER_PREPOSITIONS = _words("on of off in from over above round around under at inside behind for to out into")
+OWNER_PREPOSITIONS = _words("on of off in from over round around at inside for to out into")
 POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so more to")
 POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going go went turned get has have had 've")
 POLARITY_INTENSIFIERS = _words(

@@ -106,7 +106,7 @@ def _generally(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Ter
     if helped or doc[at].text != "they":
         return True
     named = [t for t in between(terms.things, at - THEY_REACH, at) if t.kind in ("part", "family")]
-    return bool(named) and not any(t.plural for t in named[-2:])
+    return bool(named) and not any(t.plural for t in named[-1:])
 
 
 def _to_come(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:

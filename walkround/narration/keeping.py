@@ -66,7 +66,14 @@ class Keeper:
         lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
         for kept in self.kept:
             old = kept.row
-            if old.part != row.part or old.defect != row.defect or not _one_side(old, row):
+            if old.part != row.part or old.defect != row.defect:
+                continue
+            if statement.how == "copied" and {old.side, row.side} == {"left", "right"}:
+                old.side = "both"  # "Left's scuffed at the end. Right's the same"
+                old.trace.append(Step("the same on the other side", row.quote, row.defect))
+                old.quote, old.end = _with(old, row), row.end
+                return True
+            if not _one_side(old, row):
                 continue
             if (lead & ROWS_AGAIN and row.at > old.at) or self._apart(old.at, row.at):
                 continue
@@ -138,6 +145,11 @@ class Keeper:
             row.review = f"is it a fault of this part ({row.part}, {row.defect})? {row.review}"
             row.part = row.side = None
             reading.unplaced.append(row)
+
+
+def _with(one: DefectRow, other: DefectRow) -> str:
+    """The words of both rows, once where one holds the other."""
+    return one.quote if other.quote in one.quote else f"{one.quote} {other.quote}"
 
 
 def _one_side(one: DefectRow, other: DefectRow) -> bool:

@@ -178,7 +178,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     start = region_start(doc, said.start, terms, clauses)
     sentence = clauses.span_of(said.start)
     for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
-        if not any(doc[i].text == "this" for i in range(e, said.start)):
+        if not any(doc[i].text == "this" and doc[i + 1].text != "same" for i in range(e, said.start)):
             said.status = "other"
             said.cues.append(("unreal.other_bike", s, e))
             return
@@ -235,7 +235,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
     doubts = [c[1] for c in said.cues if c[0] == "doubt"]
-    if said.kind == "defect" and denials and doubts and min(doubts) < min(d[1] for d in denials):
+    answered = any(d[0] == "denial.after" for d in denials)  # "is that a crack? No"
+    if said.kind == "defect" and denials and not answered and doubts and min(doubts) < min(d[1] for d in denials):
         said.status = "said"  # "I can't be sure there isn't a leak": not denied, only doubted
         said.tentative = True
     elif len(denials) % 2:
