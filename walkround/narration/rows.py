@@ -8,6 +8,7 @@ from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
 from walkround.narration.grammar import (
     ATTACH_SKIP,
+    ROWS_AGAIN,
     ROWS_AMOUNTS,
     ROWS_BARE_NO,
     ROWS_FOLLOWING,
@@ -27,6 +28,8 @@ from walkround.narration.text import quote, times
 POINTING_REACH = 4
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
+#: How far back (tokens) a fault lies of which it is told how it came about.
+DOING_REACH = 25
 
 
 class RowMaker:
@@ -257,7 +260,7 @@ class RowMaker:
         keys = {(t.part, t.side) for t in statement.targets}
         same = [r for r in self.keeper.rows if (r.part, r.side) in keys and statement.start <= r.at < said.start]
         if not same:
-            return False
+            return self._somebodys_doing(statement)
         clause = said.start
         while clause > statement.start and not self.doc._.clauses.before[clause]:
             clause -= 1
@@ -269,6 +272,17 @@ class RowMaker:
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
         return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
+
+    def _somebodys_doing(self, statement: Statement) -> bool:
+        """ "A crack at the bolt hole. Somebody has overtightened it": how the fault just told came about."""
+        said, parts = statement.said, {t.part for t in statement.targets}
+        told = any(r.part in parts and 0 < said.start - r.at < DOING_REACH for r in self.keeper.rows)
+        words = {self.doc[i].text for i in range(statement.start, said.start)}
+        outright = statement.mention is not None and statement.mention.start >= statement.start
+        if not told or outright or not words & ROWS_SOMEBODY or words & ROWS_AGAIN:
+            return False
+        self._unplaced(statement, "is this how the fault just told came about, or another one?", said.id)
+        return True
 
     # --- making rows ------------------------------------------------------------------------------
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:
