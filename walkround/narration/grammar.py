@@ -108,7 +108,7 @@ POLARITY_COPULAS = _words(
     's is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep
     """
 )
-OWNER_PREPOSITIONS = _words("on of off in from over round around at inside for to out into")
+OWNER_PREPOSITIONS = _words("on of off in from over above under round around at inside for to out into")
 POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so more to")
 POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going go went turned get has have had 've")
 POLARITY_INTENSIFIERS = _words(
@@ -124,6 +124,7 @@ POLARITY_GENERAL_VERBS = _words(
     sag fail blow whine
     """
 )
+POLARITY_STATE_COPULAS = _words("was were sit sitting stand standing looked felt seemed stay stayed 're 'm still")
 POLARITY_AFTER_STATE = _words("a along where round between towards than more right rather")
 POLARITY_PATCHES = _words(
     """
@@ -133,6 +134,7 @@ POLARITY_PATCHES = _words(
 )
 ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
 ROWS_POINTING = _words("there here look see that this")
+ROWS_ONE_MORE = _words("again got has had have way")
 ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")

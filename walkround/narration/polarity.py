@@ -21,6 +21,7 @@ from walkround.narration.grammar import (
     POLARITY_INTENSIFIERS,
     POLARITY_LIST_WORDS,
     POLARITY_PATCHES,
+    POLARITY_STATE_COPULAS,
 )
 from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
@@ -100,12 +101,12 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     return copula and bool(between(terms.things, term.end, term.end + 4))
 
 
-def _is_so(doc: Doc, term: Term, clauses: Clauses) -> bool:
+def _is_so(doc: Doc, term: Term, clauses: Clauses, further: bool = False) -> bool:
     """Whether a form of "be" or the like stands before the words: "is a bit tired"."""
     at = term.start - 1
     while at > 0 and doc[at].text in POLARITY_DEGREE and not clauses.before[at + 1]:
         at -= 1
-    return at >= 0 and doc[at].text in POLARITY_FINAL_COPULAS
+    return at >= 0 and (doc[at].text in POLARITY_FINAL_COPULAS or (further and doc[at].text in POLARITY_STATE_COPULAS))
 
 
 def _said_of(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
@@ -113,7 +114,7 @@ def _said_of(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     following = doc[term.end].text if term.end < len(doc) else ""
     ends = clauses.ends_at(term.end) or following in POLARITY_AFTER_VERDICT or following in POLARITY_AFTER_STATE
     named = any(t.end == term.start for t in between(terms.things, term.start - 6, term.start))  # "fuel gauge dead"
-    if ends and (named or _is_so(doc, term, clauses) or term.start == 0 or clauses.before[term.start] > 0):
+    if ends and (named or _is_so(doc, term, clauses, True) or term.start == 0 or clauses.before[term.start] > 0):
         return True
     return following in POLARITY_PATCHES or bool(between(terms.things, term.end, term.end + 1))
 
