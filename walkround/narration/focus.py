@@ -201,6 +201,10 @@ def side_of(
     pointed = ["this" if w.moved else w.value for w in after if w.value in ("this", "other")]
     if pointed:
         return _here(focus, pointed[0])
+    lead_words = [w for w in between(words, clauses.span_of(term.start)[0], term.start) if w.place and not w.void]
+    if lead_words and not term.plural:  # "on the engine this side there's a scrape on the clutch cover"
+        value = "this" if lead_words[-1].moved else lead_words[-1].value
+        return value if value in ("left", "right", "both") else _here(focus, value)
     if term.plural:
         lead = [doc[i].text for i in range(max(0, term.start - 3), term.start)]
         return None if lead[:2] == ["one", "of"] or lead[1:] == ["one", "of"] else "both"

@@ -9,7 +9,8 @@ from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import SIDES_BETWEEN, SIDES_NOT_A_SIDE_NEXT, SIDES_POINTING, SIDES_VERBS
 from walkround.narration.matches import Term, Terms, between
 
-#: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
+#: How far back (tokens) the "left" stands that a bare "Right," answers.
+PAIR_REACH = 40
 
 
 @dataclass(slots=True)
@@ -63,7 +64,23 @@ def find_sides(doc: Doc) -> list[SideWord]:
         if not kept or word.start >= kept[-1].end:
             kept.append(word)
     _void_corrected(kept, terms)
-    return kept
+    return _paired(doc, clauses, terms, kept)
+
+
+def _paired(doc: Doc, clauses: Clauses, terms: Terms, words: list[SideWord]) -> list[SideWord]:
+    """ "Fork seals. Left, dry. Right, there's an oil ring": an answering "right" after a "left" is the other one."""
+    taken = {w.start for w in words}
+    for start, end in terms.cue("right.words"):
+        if start in taken or not start or clauses.before[start] < 2 or not clauses.ends_at(end):
+            continue
+        lefts = [w for w in between(words, start - PAIR_REACH, start) if w.value == "left" and w.one and not w.void]
+        if lefts and clauses.before[lefts[-1].start]:
+            words = sorted([*words, SideWord("right", start, end, one=True)], key=_first)
+    return words
+
+
+def _first(word: SideWord) -> int:
+    return word.start
 
 
 def _extended(doc: Doc, word: SideWord) -> SideWord:
