@@ -20,6 +20,8 @@ from walkround.narration.names import Names
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 
+#: So many parts at once are a group; which of them are meant may be told within so many tokens.
+MANY, NEXT_REACH = 3, 24
 #: How far back (tokens) another part may have been named that a fault is of.
 BACK = 30
 
@@ -114,6 +116,7 @@ class Attacher:
             statement.targets = self._fitting(statement.targets, said)
         if said.kind == "defect" and said.status == "said":
             self._capable(statement)
+            self._told_next(statement)
         self.told.statements.append(statement)
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
@@ -282,6 +285,19 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _told_next(self, statement: Statement) -> None:
+        """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""
+        parts = {t.part for t in statement.targets}
+        if statement.how != "focus" or len(parts) < MANY:
+            return
+        start, end = statement.said.end, min(len(self.doc), statement.said.end + NEXT_REACH)
+        named = {t.id for t in between(self.terms.things, start, end) if t.kind == "part"}
+        for term in between(self.terms.things, start, end):
+            family = self.lexicon.families.get(term.id)
+            named |= set(family.members.values()) if family else set()
+        if parts & named:
+            statement.targets = [t for t in statement.targets if t.part in named]
 
     def _capable(self, statement: Statement) -> None:
         """A fault that the part cannot have is of the part named before it, if that one can, else of no part."""

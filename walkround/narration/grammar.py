@@ -134,6 +134,7 @@ POLARITY_PATCHES = _words(
 )
 ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
 ROWS_POINTING = _words("there here look see that this")
+ROWS_IT = _words("it 's is has and so that they all now there but all")
 ROWS_ONE_MORE = _words("again got has had have way")
 ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")

@@ -12,6 +12,7 @@ from walkround.narration.grammar import (
     ROWS_AMOUNTS,
     ROWS_BARE_NO,
     ROWS_FOLLOWING,
+    ROWS_IT,
     ROWS_POINTING,
     ROWS_SOMEBODY,
 )
@@ -28,6 +29,8 @@ from walkround.narration.text import quote, times
 POINTING_REACH = 4
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
+#: How far back (tokens) lies what "it's gone" may speak of.
+GONE_REACH = 20
 #: How far back (tokens) a fault lies of which it is told how it came about.
 DOING_REACH = 25
 
@@ -172,7 +175,7 @@ class RowMaker:
                 self._withdraw(statement, None)
             elif back:
                 self._withdraw(statement, back)
-            elif not self._explains(statement) and not self._known_already(statement):
+            elif not self._gone(statement) and not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
 
     def _may_be_said(self, statement: Statement, statements: list[Statement], index: int) -> bool:
@@ -272,6 +275,20 @@ class RowMaker:
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
         return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
+
+    def _gone(self, statement: Statement) -> bool:
+        """ "A squeal, then it settles. There, gone", "we've polished it and it is gone": the fault is, not the part."""
+        said = statement.said
+        if statement.how not in ("focus", "before") or "gone" not in said.form.split():
+            return False
+        clause = self.doc._.clauses.span_of(said.start, 1)[0]
+        plain = {self.doc[i].text for i in range(clause, said.start)} <= ROWS_IT
+        near = range(said.start - GONE_REACH, said.start)
+        passing = [r for r in self.keeper.rows if r.at in near and r.defect == "noise"]
+        if plain and (passing or any(r.at in near for r in self.out.repaired)):
+            self._pass(statement, "the fault just named is gone")
+            return True
+        return False
 
     def _somebodys_doing(self, statement: Statement) -> bool:
         """ "A crack at the bolt hole. Somebody has overtightened it": how the fault just told came about."""
