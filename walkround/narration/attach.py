@@ -22,6 +22,8 @@ from walkround.narration.sides import SideWord
 
 #: So many parts at once are a group; which of them are meant may be told within so many tokens.
 MANY, NEXT_REACH = 3, 24
+#: A piece stands within so many tokens of a clause's head; the part that has it was named within so many.
+PIECE_REACH, HOLDER_REACH = 5, 70
 #: How far back (tokens) another part may have been named that a fault is of.
 BACK = 30
 
@@ -115,6 +117,7 @@ class Attacher:
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self._fitting(statement.targets, said)
         if said.kind == "defect" and said.status == "said":
+            self._with_piece(statement)
             self._capable(statement)
             self._told_next(statement)
         self.told.statements.append(statement)
@@ -285,6 +288,24 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _with_piece(self, statement: Statement) -> None:
+        """ "One badge has a corner lifting", after a brake disc: of the last part that has such a piece."""
+        if statement.how != "focus":
+            return
+        said = statement.said
+        clause = self.clauses.span_of(said.start, 1)[0]
+        pieces = [self.doc[i].text for i in range(clause, min(said.start, clause + PIECE_REACH))]
+        holders = next((self.lexicon.piece_of[piece] for piece in pieces if piece in self.lexicon.piece_of), None)
+        if holders is None or any(t.part in holders for t in statement.targets):
+            return
+        statement.targets = self.focus.targets = []
+        for mention in reversed(between(self.told.mentions, said.start - HOLDER_REACH, said.start)):
+            held = [t for t in mention.targets if t.part in holders]
+            if held:
+                statement.targets, statement.mention = held, mention
+                self.focus.targets = held  # "lid's faded, that was red once"
+                return
 
     def _told_next(self, statement: Statement) -> None:
         """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""

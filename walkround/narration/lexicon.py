@@ -137,10 +137,15 @@ class Lexicon:
         return {k: tuple(v) for k, v in self.trees["families.toml"]["axis"].items()}
 
     @cached_property
+    def piece_of(self) -> dict[str, tuple[str, ...]]:
+        """A piece that has no row of its own, folded, to the parts that have one."""
+        return {self.fold(k)[0]: tuple(v) for k, v in self.trees["families.toml"]["piece_of"].items()}
+
+    @cached_property
     def families(self) -> dict[str, Family]:
         """Families by id."""
         tree = self.trees["families.toml"]
-        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k != "axis"}
+        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("axis", "piece_of")}
 
     @cached_property
     def defects(self) -> dict[str, Defect]:
