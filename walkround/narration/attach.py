@@ -40,6 +40,7 @@ class Statement:
     end: int
     mention: Mention | None = None
     unknown_subject: str | None = None
+    beside: list[Target] = field(default_factory=list)  #: parts that cannot have the fault but were spoken of
 
 
 @dataclass(slots=True)
@@ -331,7 +332,7 @@ class Attacher:
                 if able:
                     statement.how, statement.mention = "focus", mention
                     break
-        statement.targets = able
+        statement.targets, statement.beside = able, list(statement.targets)
 
     def _able(self, said: Said, targets: list[Target]) -> list[Target]:
         never = self.lexicon.defects[said.id].never

@@ -124,7 +124,12 @@ POLARITY_GENERAL_VERBS = _words(
     sag fail blow whine
     """
 )
-POLARITY_STATE_COPULAS = _words("was were sit sitting stand standing looked felt seemed stay stayed 're 'm still")
+POLARITY_STATE_COPULAS = _words(
+    """
+    isn't aren't wasn't weren't ain't not never hasn't was were sit sitting stand standing looked felt seemed stay
+    stayed 're 'm still
+    """
+)
 POLARITY_AFTER_STATE = _words("a along where round between towards than more right rather")
 POLARITY_PATCHES = _words(
     """

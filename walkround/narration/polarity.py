@@ -104,7 +104,14 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
 def _is_so(doc: Doc, term: Term, clauses: Clauses, further: bool = False) -> bool:
     """Whether a form of "be" or the like stands before the words: "is a bit tired"."""
     at = term.start - 1
-    while at > 0 and doc[at].text in POLARITY_DEGREE and not clauses.before[at + 1]:
+    while (
+        at > 0
+        and not clauses.before[at + 1]
+        and (
+            doc[at].text in POLARITY_DEGREE
+            or (further and (doc[at].text in POLARITY_INTENSIFIERS or doc[at].text[-2:] == "ly"))
+        )
+    ):
         at -= 1
     return at >= 0 and (doc[at].text in POLARITY_FINAL_COPULAS or (further and doc[at].text in POLARITY_STATE_COPULAS))
 

@@ -285,8 +285,11 @@ class RowMaker:
         plain = {self.doc[i].text for i in range(clause, said.start)} <= ROWS_IT
         near = range(said.start - GONE_REACH, said.start)
         passing = [r for r in self.keeper.rows if r.at in near and r.defect == "noise"]
-        if plain and (passing or any(r.at in near for r in self.out.repaired)):
+        if plain and any(r.at in near for r in self.out.repaired):
             self._pass(statement, "the fault just named is gone")
+            return True
+        if plain and passing:
+            self._unplaced(statement, "is it the noise that is gone, or something off the part?", said.id)
             return True
         return False
 
@@ -347,7 +350,8 @@ class RowMaker:
         row.review = reason
         row.confidence = min(row.confidence, 0.4)
         self.out.unplaced.append(row)
-        self.out.doubted.extend(Row(row.quote, row.start, row.end, t.part, t.side) for t in statement.targets)
+        parts = [*statement.targets, *statement.beside]
+        self.out.doubted.extend(Row(row.quote, row.start, row.end, t.part, t.side) for t in parts)
 
     def _put_right(self, statement: Statement) -> None:
         for target in statement.targets or [Target("")]:
