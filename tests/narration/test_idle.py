@@ -1,9 +1,7 @@
 """Fault words that tell of no fault, and faults told in nearly the same words."""
 
 import pytest
-
-from tests.narration.test_certainty import faults
-from walkround.narration.model import Reading
+from rows import Read, faults
 
 
 @pytest.mark.parametrize(
@@ -18,8 +16,8 @@ from walkround.narration.model import Reading
         "So we'll go round the tank and I'll show you every mark.",
     ],
 )
-def test_no_fault_is_told(read, text: str) -> None:  # type: ignore[no-untyped-def]
-    reading: Reading = read(text)
+def test_no_fault_is_told(read: Read, text: str) -> None:
+    reading = read(text)
     assert not reading.findings
 
 
@@ -37,11 +35,11 @@ def test_no_fault_is_told(read, text: str) -> None:  # type: ignore[no-untyped-d
         ("Fork seals. Left, dry. Right, weeping.", ["fork-seal/right/leak"]),
     ],
 )  # fmt: skip
-def test_a_fault_is_told(read, text: str, told: list[str]) -> None:  # type: ignore[no-untyped-def]
+def test_a_fault_is_told(read: Read, text: str, told: list[str]) -> None:
     assert sorted(faults(read(text).findings)) == sorted(told)
 
 
-def test_what_a_part_cannot_have_is_put_to_a_person(read) -> None:  # type: ignore[no-untyped-def]
-    reading: Reading = read("The handbook's oily.")
+def test_what_a_part_cannot_have_is_put_to_a_person(read: Read) -> None:
+    reading = read("The handbook's oily.")
     assert not reading.findings
     assert reading.unplaced
