@@ -132,7 +132,12 @@ def test_an_answer_denies_it_of_the_other(read: Read, text: str) -> None:
     ["Same on the other side.", "The right one's the same.", "Likewise the right."],
 )
 def test_the_same_is_said_of_the_other(read: Read, text: str) -> None:
-    assert found(read(f"The left bar end is scuffed. {text}")) == ["bar-end/left/scuff", "bar-end/right/scuff"]
+    assert found(read(f"The left bar end is scuffed. {text}")) == ["bar-end/both/scuff"]
+
+
+def test_one_more_of_the_same_is_a_fault_of_its_own(read: Read) -> None:
+    rows = read("The left bar end is scuffed. The right one's got the same.")
+    assert found(rows) == ["bar-end/left/scuff", "bar-end/right/scuff"]
 
 
 def test_the_same_good_word_is_said_of_the_other(read: Read) -> None:

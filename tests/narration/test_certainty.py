@@ -27,7 +27,7 @@ def test_every_row_under_the_line_gives_a_reason(read: Read) -> None:
 
 def test_what_is_copied_by_the_same_words_is_kept(read: Read) -> None:
     rows = read("The left bar end's scuffed, right one the same.").findings
-    assert faults(rows) == ["bar-end/left/scuff", "bar-end/right/scuff"]
+    assert faults(rows) == ["bar-end/both/scuff"]
 
 
 def test_the_chance_is_logistic() -> None:

@@ -38,7 +38,7 @@ def test_doubt_of_an_absence_is_doubt(read: Read) -> None:
             "The left mirror, bar end and grip are scuffed.",
             ["mirror/left/scuff", "bar-end/left/scuff", "handlebar-grip/left/scuff"],
         ),
-        ("The left bar end's scuffed, right one the same.", ["bar-end/left/scuff", "bar-end/right/scuff"]),
+        ("The left bar end's scuffed, right one the same.", ["bar-end/both/scuff"]),
         ("The left fairing's fine. On the other side the fairing is scuffed.", ["side-fairing/right/scuff"]),
         ("A small dent just above the left footrest, on the engine casing.", ["engine-casing/-/dent"]),
         ("At the back, the indicators are both broken.", ["rear-indicator/both/broken"]),

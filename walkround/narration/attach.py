@@ -21,6 +21,13 @@ from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 
+#: So many parts at once are a group; which of them are meant may be told within so many tokens.
+MANY, NEXT_REACH = 3, 24
+#: A piece stands within so many tokens of a clause's head; the part that has it was named within so many.
+PIECE_REACH, HOLDER_REACH = 5, 70
+#: How far back (tokens) another part may have been named that a fault is of.
+BACK = 30
+
 
 @dataclass(slots=True)
 class Statement:
@@ -34,6 +41,7 @@ class Statement:
     end: int
     mention: Mention | None = None
     unknown_subject: str | None = None
+    beside: list[Target] = field(default_factory=list)  #: parts that cannot have the fault but were spoken of
 
 
 @dataclass(slots=True)
@@ -117,6 +125,10 @@ class Attacher:
         family = self.patterns.rule(said.form)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
             return  # "reads full" of a gauge is a fault, of anything else it is talk
+        if said.kind == "defect" and said.status == "said":
+            self._with_piece(statement)
+            self._capable(statement)
+            self._told_next(statement)
         self.told.statements.append(statement)
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
@@ -160,7 +172,9 @@ class Attacher:
             and self.doc[said.end + 1].text in ATTACH_PRONOUNS
             and not any(m.start == said.end + 2 for m in mentions)  # "on that windscreen"
         )
-        forward = None if anaphor else self.ahead.find(said, mentions, end, pronoun, bool(before))
+        there = "there" in [token.text for token in self.doc[clause : min(clause + 3, said.start)]]
+        told = bool(before) and not there  # "and there's a bit of fluid round the cap of the reservoir"
+        forward = None if anaphor else self.ahead.find(said, mentions, end, pronoun, told)
         if forward:
             self._resolve_once(forward, start, end)
             if forward.targets:
@@ -283,6 +297,55 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _with_piece(self, statement: Statement) -> None:
+        """ "One badge has a corner lifting", after a brake disc: of the last part that has such a piece."""
+        if statement.how != "focus":
+            return
+        said = statement.said
+        clause = self.clauses.span_of(said.start, 1)[0]
+        pieces = [self.doc[i].text for i in range(clause, min(said.start, clause + PIECE_REACH))]
+        holders = next((self.lexicon.piece_of[piece] for piece in pieces if piece in self.lexicon.piece_of), None)
+        if holders is None or any(t.part in holders for t in statement.targets):
+            return
+        statement.targets = self.focus.targets = []
+        for mention in reversed(between(self.told.mentions, said.start - HOLDER_REACH, said.start)):
+            held = [t for t in mention.targets if t.part in holders]
+            if held:
+                statement.targets, statement.mention = held, mention
+                self.focus.targets = held  # "lid's faded, that was red once"
+                return
+
+    def _told_next(self, statement: Statement) -> None:
+        """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""
+        parts = {t.part for t in statement.targets}
+        if statement.how != "focus" or len(parts) < MANY:
+            return
+        start, end = statement.said.end, min(len(self.doc), statement.said.end + NEXT_REACH)
+        named = {t.id for t in between(self.terms.things, start, end) if t.kind == "part"}
+        for term in between(self.terms.things, start, end):
+            family = self.lexicon.families.get(term.id)
+            named |= set(family.members.values()) if family else set()
+        if parts & named:
+            statement.targets = [t for t in statement.targets if t.part in named]
+
+    def _capable(self, statement: Statement) -> None:
+        """A fault that the part cannot have is of the part named before it, if that one can, else of no part."""
+        said, able = statement.said, self._able(statement.said, statement.targets)
+        if able == statement.targets:
+            return
+        if not able and statement.how == "focus":
+            for mention in reversed(between(self.told.mentions, said.start - BACK, said.start)):
+                able = [] if mention.other else self._able(said, mention.targets)
+                if able:
+                    statement.how, statement.mention = "focus", mention
+                    break
+        statement.targets, statement.beside = able, list(statement.targets)
+
+    def _able(self, said: Said, targets: list[Target]) -> list[Target]:
+        never = self.lexicon.defects[said.id].never
+        form = self.lexicon.fold(said.form)
+        return [t for t in targets if t.part not in never or self.lexicon.becomes(said.id, form, t.part) != said.id]
 
     def _later_side(self, target: Target, said: Said, mentions: list[Mention], end: int) -> Target:
         """The side said after the fault: "... missing off the front left caliper", "that's the right one"."""

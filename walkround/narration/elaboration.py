@@ -11,8 +11,9 @@ from walkround.narration.grammar import ELABORATION_JOINING, ELABORATION_LISTED,
 from walkround.narration.model import DefectRow, Step
 from walkround.narration.severity import worse
 
-#: Faults that say little: where a closer word follows for the same fault, the closer word is its name.
-_LOOSE_NAMES = frozenset({"mark", "broken", "not-working"})
+#: Faults that say little: where a closer word follows for the same fault, the closer word is its name, once.
+_LOOSE_NAMES = frozenset({"mark"})
+_CLOSER = "a closer name follows"
 
 
 def elaborates(doc: Doc, first: int, second: int) -> bool:
@@ -35,8 +36,9 @@ def elaborates(doc: Doc, first: int, second: int) -> bool:
 
 def take_in(row: DefectRow, further: DefectRow, words: str, loose: bool = False) -> None:
     """Keep what the further words add: the worse severity, the closer name, a step of the trace."""
-    if loose or (row.defect in _LOOSE_NAMES and further.defect not in _LOOSE_NAMES):
-        row.trace.append(Step("a closer name follows", words, f"{row.defect} -> {further.defect}"))
+    renamed = any(step.step == _CLOSER for step in row.trace)
+    if not renamed and (loose or (row.defect in _LOOSE_NAMES and further.defect not in _LOOSE_NAMES)):
+        row.trace.append(Step(_CLOSER, words, f"{row.defect} -> {further.defect}"))
         row.defect = further.defect
     else:
         row.trace.append(Step("more of the same fault", words, further.defect))

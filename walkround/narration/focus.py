@@ -214,15 +214,27 @@ def side_of(
     pointed = ["this" if w.moved else w.value for w in after if w.value in ("this", "other")]
     if pointed:
         return _here(focus, pointed[0])
+    lead_words = [w for w in between(words, clauses.span_of(term.start)[0], term.start) if w.place and not w.void]
+    if lead_words and not term.plural:  # "on the engine this side there's a scrape on the clutch cover"
+        value = "this" if lead_words[-1].moved else lead_words[-1].value
+        return value if value in ("left", "right", "both") else _here(focus, value)
     if term.plural:
         lead = [doc[i].text for i in range(max(0, term.start - 3), term.start)]
         return None if lead[:2] == ["one", "of"] or lead[1:] == ["one", "of"] else "both"
     if focus.side_here:
         return focus.side_here
     for target in focus.targets:
-        if target.part == part and target.side:
+        if target.side and (target.part == part or _kin(focus, target.part, part)):
             return target.side
     return None
+
+
+def _kin(focus: Focus, one: str, other: str) -> bool:
+    """Whether two parts are pieces of one thing: the right-hand fork's seal is the right one."""
+    for family in focus.lexicon.families.values():
+        if not family.axis_words and not family.group_word and {one, other} <= set(family.members.values()):
+            return not {"front", "rear"} <= family.members.keys()
+    return False
 
 
 def _here(focus: Focus, word: str) -> str | None:
@@ -322,4 +334,8 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         start -= 1
     if clauses.before[start]:
         return False
+    if doc[start - 1].text in ("through", "in", "at") and "feel" in [
+        doc[i].text for i in range(max(0, start - 5), start)
+    ]:
+        return True  # "you can feel it through the lever"
     return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))

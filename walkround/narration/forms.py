@@ -83,7 +83,8 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
                 yield form, Term("defect", defect_id, 0, 0, form=form, own_part=part_id)
     for defect in lexicon.defects.values():
         for form in defect.forms:
-            yield form, Term("defect", defect.id, 0, 0, form=form)
+            kind = "predicate" if form in defect.predicates else "defect"
+            yield form, Term(kind, defect.id, 0, 0, form=form)
         for form in defect.final_forms:
             yield form, Term("final", defect.id, 0, 0, form=form)
     for form in lexicon.phrases("repaired.renewed"):

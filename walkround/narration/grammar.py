@@ -79,6 +79,24 @@ FOLDING_KEEP_S = _words(
     tidies sas series
     """
 )
+IDLE_PEOPLE = _words("i we you me us everybody everyone nobody somebody someone people who folk")
+IDLE_WERE = _words("'m 're 's am are was were is be been stood sat")
+IDLE_WILLS = _words("'ll will can could 'd would must should may might shall")
+IDLE_DEEDS = _words(
+    """
+    tick rip split knock bend twist crack click scratch mark tear rock shake rattle lift push pull drop tap wiggle
+    waggle kick rub squeeze snap strip nick flick tweak scrape chip break catch drag wobble slap stick plug burst
+    """
+)
+IDLE_DONE_TO = _words("the it your that this them him her my down over into off through")
+IDLE_GENERAL = _words("all do always usually generally often tend to will can normally sometimes just either both")
+IDLE_LATER = _words(
+    """
+    in next at till until by spring summer autumn winter january february march april may june july august september
+    october november december month week year tomorrow
+    """
+)
+IDLE_OVER = _words("was were ago last already since overdue past been should missed had late ran")
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
 MANNER_PASSED = _words("very really so and up down over round back in out together apart absolutely both all")
 MARKS_LEADING = _words("the a an my your its this that of left right hand front rear no any single some little small")
@@ -108,9 +126,9 @@ POLARITY_COPULAS = _words(
     's is are was were look feel be been seem stay sit 're 'm run it's sound looking still all both keep
     """
 )
-OWNER_PREPOSITIONS = _words("on of off in from over above round around under at inside behind for to out into")
-POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so")
-POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going get has have had 've")
+OWNER_PREPOSITIONS = _words("on of off in from over above under round around at inside for to out into")
+POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so more to")
+POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going go went turned get has have had 've")
 POLARITY_INTENSIFIERS = _words(
     """
     very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably
@@ -120,12 +138,29 @@ POLARITY_INTENSIFIERS = _words(
 POLARITY_GENERAL_VERBS = _words(
     """
     rust crack break leak snap fade peel chip scratch rattle knock weep wear perish bend tear rip corrode
-    split dent go
+    split dent go rot pit blister squeak squeal tick clunk drip sweat seize stick swell bubble yellow lift curl flake
+    sag fail blow whine
+    """
+)
+POLARITY_STATE_COPULAS = _words(
+    """
+    isn't aren't wasn't weren't ain't not never hasn't was were sit sitting stand standing looked felt seemed stay
+    stayed 're 'm still
+    """
+)
+POLARITY_AFTER_STATE = _words("a along where round between towards than more right rather")
+POLARITY_PATCHES = _words(
+    """
+    patch spot ring area line mark haze tinge tint pixel segment edge corner stripe stain film section cell bit
+    switch button spring bulb connection
     """
 )
 ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
 ROWS_POINTING = _words("there here look see that this")
 ROWS_THERE = _words("'s is has got have")
+ROWS_IT = _words("it 's is has and so that they all now there but all")
+ROWS_ONE_MORE = _words("again got has had have way")
+ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")
 SIDES_BETWEEN = _words(

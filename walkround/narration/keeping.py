@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Statement
 from walkround.narration.certainty import UNPLACED_BELOW, named_outright
 from walkround.narration.elaboration import elaborates, take_in
-from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN
+from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_ONE_MORE
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Passed, Reading, Row, Step
 from walkround.narration.severity import worse
@@ -66,7 +66,14 @@ class Keeper:
         lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
         for kept in self.kept:
             old = kept.row
-            if old.part != row.part or old.defect != row.defect or not _one_side(old, row):
+            if old.part != row.part or old.defect != row.defect:
+                continue
+            if self._just_the_same(statement) and {old.side, row.side} == {"left", "right"}:
+                old.side = "both"  # "Left's scuffed at the end. Right's the same"
+                old.trace.append(Step("the same on the other side", row.quote, row.defect))
+                old.quote, old.end = _with(old, row), row.end
+                return True
+            if not _one_side(old, row):
                 continue
             if (lead & ROWS_AGAIN and row.at > old.at) or self._apart(old.at, row.at):
                 continue
@@ -79,6 +86,12 @@ class Keeper:
             old.trace.append(Step("said again", row.quote, row.defect))
             return True
         return False
+
+    def _just_the_same(self, statement: Statement) -> bool:
+        """ "Right's the same", but not "the right one's got the same", "same again on the right": one more fault."""
+        said = statement.said
+        near = {self.doc[i].text for i in range(max(0, said.start - 2), min(len(self.doc), said.end + 1))}
+        return statement.how == "copied" and not near & ROWS_ONE_MORE
 
     def _apart(self, first: int, second: int) -> bool:
         """A dent on the left of the tank and one on the right of it."""
@@ -138,6 +151,11 @@ class Keeper:
             row.review = f"is it a fault of this part ({row.part}, {row.defect})? {row.review}"
             row.part = row.side = None
             reading.unplaced.append(row)
+
+
+def _with(one: DefectRow, other: DefectRow) -> str:
+    """The words of both rows, once where one holds the other."""
+    return one.quote if other.quote in one.quote else f"{one.quote} {other.quote}"
 
 
 def _one_side(one: DefectRow, other: DefectRow) -> bool:

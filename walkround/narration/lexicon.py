@@ -110,6 +110,8 @@ class Defect:
     fits: tuple[str, ...] = ()
     near: dict[str, str] = field(default_factory=dict)
     final_forms: tuple[str, ...] = ()
+    predicates: tuple[str, ...] = ()
+    never: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -136,10 +138,15 @@ class Lexicon:
         return {k: tuple(v) for k, v in self.trees["families.toml"]["axis"].items()}
 
     @cached_property
+    def piece_of(self) -> dict[str, tuple[str, ...]]:
+        """A piece that has no row of its own, folded, to the parts that have one."""
+        return {self.fold(k)[0]: tuple(v) for k, v in self.trees["families.toml"]["piece_of"].items()}
+
+    @cached_property
     def families(self) -> dict[str, Family]:
         """Families by id."""
         tree = self.trees["families.toml"]
-        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k != "axis"}
+        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("axis", "piece_of")}
 
     @cached_property
     def defects(self) -> dict[str, Defect]:
@@ -160,6 +167,13 @@ class Lexicon:
     def absence(self) -> Tree:
         """Which parts must be there, and the words that excuse their absence."""
         return dict(self.trees["defects.toml"]["absence"])
+
+    def becomes(self, defect: str, form: tuple[str, ...], part: str) -> str:
+        """The defect that folded words for ``defect`` mean on a part."""
+        for rule in self.defects[defect].becomes:
+            if part in rule["parts"] and form in [self.fold(f) for f in rule["forms"]]:
+                return str(rule["defect"])
+        return defect
 
     def phrases(self, path: str) -> list[str]:
         """The list at a dotted path of phrases.toml or sides.toml, such as "denial.before"."""

@@ -17,7 +17,7 @@ _REQUIRED = {
 }
 #: Files whose tables hold the keys that the reading asks for: another key would do nothing.
 _FIXED_KEYS = {"phrases.toml", "sides.toml", "measures.toml"}
-_SPECIAL = {"axis", "severity", "absence", "own_part", "akin"}
+_SPECIAL = {"axis", "piece_of", "severity", "absence", "own_part", "akin"}
 
 
 def line_of(text: str, needle: str, table: str | None = None) -> int:
@@ -137,6 +137,10 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
         if part.group not in GROUPS:
             message = f"unknown group '{part.group}'; use one of {', '.join(GROUPS)}."
             raise _fault(sources, "parts.toml", "group", part.id, message)
+    for piece, holders in lexicon.trees["families.toml"]["piece_of"].items():
+        for part_id in holders:
+            if part_id not in lexicon.parts:
+                raise _fault(sources, "families.toml", part_id, "piece_of", f"'{piece}': unknown part '{part_id}'.")
     for family in lexicon.families.values():
         for member in [*family.members.values(), *family.when.values()]:
             if member not in lexicon.parts:
@@ -145,7 +149,7 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
         if defect.severity not in ("minor", "moderate", "serious"):
             message = f"unknown severity '{defect.severity}'; use minor, moderate or serious."
             raise _fault(sources, "defects.toml", "severity", defect.id, message)
-        for part_id in (*defect.fits, *([defect.default_part] if defect.default_part else [])):
+        for part_id in (*defect.fits, *defect.never, *([defect.default_part] if defect.default_part else [])):
             if part_id not in lexicon.parts:
                 raise _fault(sources, "defects.toml", part_id, defect.id, f"unknown part '{part_id}'.")
         for rule in defect.becomes:

@@ -61,11 +61,24 @@ class Moves:
                         self.moves.append((word.start, value))
                         word.moved = True
 
+        self._side_picked(start, end)
         for i in range(start, min(end, start + 30)):
             if self.doc[i].text in ("start", "starting", "begin", "beginning"):
                 near = [w for w in between(self.sides, i + 1, i + 5) if w.value in ("left", "right")]
                 if near:
                     self.focus.move("side", near[0].value)
+                return
+
+    def _side_picked(self, start: int, end: int) -> None:
+        """ "It's the left that's been down", "I'll do the right while I'm stood here"."""
+        for word in between(self.sides, start, end):
+            if word.value not in ("left", "right") or word.void or word.start < start + 2:
+                continue
+            lead = [self.doc[word.start - 2].text, self.doc[word.start - 1].text]
+            that = word.end < end and self.doc[word.end].text in ("that", "which", "side")
+            if lead[1] == "the" and ((lead[0] in ("'s", "is", "was") and that) or lead[0] in ("do", "doing", "take")):
+                self.focus.move("side", word.value)
+                self.moves.append((word.start, word.value))
                 return
 
     def _bare_move(self, start: int, end: int) -> None:

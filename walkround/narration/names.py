@@ -22,6 +22,9 @@ from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 
+#: How far back (tokens) the side of a part may have been told.
+SIDE_REACH = 40
+
 
 class Names:
     """Finds and resolves mentions; ``mentions`` are those read so far."""
@@ -106,9 +109,20 @@ class Names:
             return
         upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
         ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
+        found = [side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto) for i in ids]
         mention.targets = [
-            Target(i, side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto)) for i in ids
+            Target(i, side or self._side_told(i, term.start)) for i, side in zip(ids, found, strict=True)
         ]
+
+    def _side_told(self, part: str, start: int) -> str | None:
+        """The side that was told a moment ago: "Pipes are on the right. The lower muffler ..." """
+        if not self.lexicon.parts[part].sided:
+            return None
+        for mention in reversed(between(self.mentions, start - SIDE_REACH, start)):
+            for target in mention.targets:
+                if target.part == part:
+                    return target.side if target.side in ("left", "right") else None
+        return None
 
     def _explained(self, mention: Mention, start: int) -> bool:
         """A weak word is explained by a part already named in the sentence."""

@@ -12,6 +12,7 @@ from spacy.tokens import Doc
 from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
     MANNER_PASSED,
+    POLARITY_AFTER_STATE,
     POLARITY_AFTER_VERDICT,
     POLARITY_ARTICLES,
     POLARITY_COPULAS,
@@ -20,7 +21,10 @@ from walkround.narration.grammar import (
     POLARITY_GENERAL_VERBS,
     POLARITY_INTENSIFIERS,
     POLARITY_LIST_WORDS,
+    POLARITY_PATCHES,
+    POLARITY_STATE_COPULAS,
 )
+from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms, between
 
@@ -59,7 +63,7 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     valid = [t for t in terms.states if _valid(doc, t, terms, clauses, unpraised)]
     found = []
     for index, term in enumerate(valid):
-        kind = "defect" if term.kind in ("defect", "final") else "good"
+        kind = "defect" if term.kind in ("defect", "final", "predicate") else "good"
         said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
@@ -85,11 +89,9 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[
     if term.kind == "manner":
         return _is_manner(doc, term, terms, clauses, unpraised)
     if term.kind == "final":
-        at = term.start - 1
-        while at > 0 and doc[at].text in POLARITY_DEGREE and not clauses.before[at + 1]:
-            at -= 1
-        copula = at >= 0 and doc[at].text in POLARITY_FINAL_COPULAS
-        return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or copula)
+        return clauses.ends_at(term.end) and (clauses.before[term.start] > 0 or _is_so(doc, term, clauses))
+    if term.kind == "predicate":
+        return _said_of(doc, term, terms, clauses)
     following = doc[term.end].text if term.end < len(doc) else ""
     if (
         term.kind == "verb"
@@ -108,6 +110,31 @@ def _valid(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[
         at -= 1
     copula = at >= 0 and doc[at].text in POLARITY_COPULAS
     return copula and bool(between(terms.things, term.end, term.end + 4))
+
+
+def _is_so(doc: Doc, term: Term, clauses: Clauses, further: bool = False) -> bool:
+    """Whether a form of "be" or the like stands before the words: "is a bit tired"."""
+    at = term.start - 1
+    while (
+        at > 0
+        and not clauses.before[at + 1]
+        and (
+            doc[at].text in POLARITY_DEGREE
+            or (further and (doc[at].text in POLARITY_INTENSIFIERS or doc[at].text[-2:] == "ly"))
+        )
+    ):
+        at -= 1
+    return at >= 0 and (doc[at].text in POLARITY_FINAL_COPULAS or (further and doc[at].text in POLARITY_STATE_COPULAS))
+
+
+def _said_of(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
+    """ "The lens is yellow at the edge", "a dull patch", "a weak spring"; not "the yellow one", "dead straight"."""
+    following = doc[term.end].text if term.end < len(doc) else ""
+    ends = clauses.ends_at(term.end) or following in POLARITY_AFTER_VERDICT or following in POLARITY_AFTER_STATE
+    named = any(t.end == term.start for t in between(terms.things, term.start - 6, term.start))  # "fuel gauge dead"
+    if ends and (named or _is_so(doc, term, clauses, True) or term.start == 0 or clauses.before[term.start] > 0):
+        return True
+    return following in POLARITY_PATCHES or bool(between(terms.things, term.end, term.end + 1))
 
 
 def _described(doc: Doc, term: Term) -> bool:
@@ -185,7 +212,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     start = region_start(doc, said.start, terms, clauses)
     sentence = clauses.span_of(said.start)
     for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
-        if not any(doc[i].text == "this" for i in range(e, said.start)):
+        if not any(doc[i].text == "this" and doc[i + 1].text != "same" for i in range(e, said.start)):
             said.status = "other"
             said.cues.append(("unreal.other_bike", s, e))
             return
@@ -219,6 +246,12 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     if said.status == "said" and _is_supposed(doc, said, sentence, clauses):
         said.status = "unreal"
         said.cues.append(("if ... would", said.start - 1, said.end))
+    why = None
+    if said.status == "said" and said.kind == "defect":
+        why = idle(doc, said, sentence, terms, clauses)
+    if why:
+        said.status = "unreal"
+        said.cues.append((why, max(sentence[0], said.start - 1), said.end))
     if said.status == "said" and _is_general(doc, said):
         said.status = "unreal"
         said.cues.append(("these + verb", said.start - 1, said.end))
@@ -237,7 +270,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
     doubts = [c[1] for c in said.cues if c[0] == "doubt"]
-    if said.kind == "defect" and denials and doubts and min(doubts) < min(d[1] for d in denials):
+    answered = any(d[0] == "denial.after" for d in denials)  # "is that a crack? No"
+    if said.kind == "defect" and denials and not answered and doubts and min(doubts) < min(d[1] for d in denials):
         said.status = "said"  # "I can't be sure there isn't a leak": not denied, only doubted
         said.tentative = True
     elif len(denials) % 2:
@@ -312,8 +346,11 @@ def _listed(doc: Doc, start: int, said: Said, clauses: Clauses) -> bool:
     """Whether a state goes on the list of what was denied before it."""
     gap = [doc[i].text for i in range(start, said.start)]
     plural = doc._.tokens[said.end - 1].plural
+    if not gap and not clauses.before[said.start]:
+        return True  # "no untoward noises"
     if not gap:
-        return plural and clauses.before[said.start] == 1
+        following = doc[said.end].text if said.end < len(doc) else ""
+        return clauses.before[said.start] == 1 and (plural or following in ("or", "nor"))
     if gap[-1] in ("or", "nor"):
         return True
     if any(w in POLARITY_ARTICLES for w in gap):

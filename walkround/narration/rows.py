@@ -8,10 +8,13 @@ from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
 from walkround.narration.grammar import (
     ATTACH_SKIP,
+    ROWS_AGAIN,
     ROWS_AMOUNTS,
     ROWS_BARE_NO,
     ROWS_FOLLOWING,
+    ROWS_IT,
     ROWS_POINTING,
+    ROWS_SOMEBODY,
     ROWS_THERE,
 )
 from walkround.narration.keeping import Keeper
@@ -28,6 +31,10 @@ from walkround.narration.text import quote, times
 POINTING_REACH = 4
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
+#: How far back (tokens) lies what "it's gone" may speak of.
+GONE_REACH = 20
+#: How far back (tokens) a fault lies of which it is told how it came about.
+DOING_REACH = 25
 
 
 class RowMaker:
@@ -185,7 +192,7 @@ class RowMaker:
             elif back:
                 self._verdict(statement)
                 self._withdraw(statement, back)
-            elif not self._explains(statement) and not self._known_already(statement):
+            elif not self._gone(statement) and not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
 
     def _may_be_said(self, statement: Statement, statements: list[Statement], index: int) -> bool:
@@ -275,15 +282,46 @@ class RowMaker:
         keys = {(t.part, t.side) for t in statement.targets}
         same = [r for r in self.keeper.rows if (r.part, r.side) in keys and statement.start <= r.at < said.start]
         if not same:
-            return False
+            return self._somebodys_doing(statement)
         clause = said.start
         while clause > statement.start and not self.doc._.clauses.before[clause]:
             clause -= 1
+        named = statement.mention is not None and statement.mention.start >= clause
+        if not named and {self.doc[i].text for i in range(clause, said.start)} & ROWS_SOMEBODY:
+            return True  # "it's scraped by the adjuster, somebody's let the spanner slip"
         if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING:
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
         return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
+
+    def _gone(self, statement: Statement) -> bool:
+        """ "A squeal, then it settles. There, gone", "we've polished it and it is gone": the fault is, not the part."""
+        said = statement.said
+        if statement.how not in ("focus", "before") or "gone" not in said.form.split():
+            return False
+        clause = self.doc._.clauses.span_of(said.start, 1)[0]
+        plain = {self.doc[i].text for i in range(clause, said.start)} <= ROWS_IT
+        near = range(said.start - GONE_REACH, said.start)
+        passing = [r for r in self.keeper.rows if r.at in near and r.defect == "noise"]
+        if plain and any(r.at in near for r in self.out.repaired):
+            self._pass(statement, "the fault just named is gone")
+            return True
+        if plain and passing:
+            self._unplaced(statement, "is it the noise that is gone, or something off the part?", said.id)
+            return True
+        return False
+
+    def _somebodys_doing(self, statement: Statement) -> bool:
+        """ "A crack at the bolt hole. Somebody has overtightened it": how the fault just told came about."""
+        said, parts = statement.said, {t.part for t in statement.targets}
+        told = any(r.part in parts and 0 < said.start - r.at < DOING_REACH for r in self.keeper.rows)
+        words = {self.doc[i].text for i in range(statement.start, said.start)}
+        outright = statement.mention is not None and statement.mention.start >= statement.start
+        if not told or outright or not words & ROWS_SOMEBODY or words & ROWS_AGAIN:
+            return False
+        self._unplaced(statement, "is this how the fault just told came about, or another one?", said.id)
+        return True
 
     # --- making rows ------------------------------------------------------------------------------
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:
@@ -320,9 +358,9 @@ class RowMaker:
         if family:
             return family.of.get(target.part, defect)
         form = self.lexicon.fold(statement.said.form)
-        for rule in self.lexicon.defects[defect].becomes:
-            if target.part in rule["parts"] and form in [self.lexicon.fold(f) for f in rule["forms"]]:
-                return str(rule["defect"])
+        other = self.lexicon.becomes(defect, form, target.part)
+        if other != defect:
+            return other
         said = statement.said
         for word, other in self.lexicon.defects[defect].near.items():
             if form[0] != "paint" and any(
@@ -337,7 +375,8 @@ class RowMaker:
         row.review = reason
         row.confidence = min(row.confidence, 0.4)
         self.out.unplaced.append(row)
-        self.out.doubted.extend(Row(row.quote, row.start, row.end, t.part, t.side) for t in statement.targets)
+        parts = [*statement.targets, *statement.beside]
+        self.out.doubted.extend(Row(row.quote, row.start, row.end, t.part, t.side) for t in parts)
 
     def _put_right(self, statement: Statement) -> None:
         for target in statement.targets or [Target("")]:

@@ -131,7 +131,10 @@ def _left_or_right(
         word.one = True
         return word
     if previous in ("front", "rear", "back") and start > 1 and doc[start - 2].text in SIDES_POINTING:
-        return word  # "on the front right"
+        place = doc[start - 3].text if start > 2 else ""
+        alone = doc[start - 2].text == "the" and place not in ("on", "at", "down", "to", "in", "of")
+        word.one = alone and (clauses.ends_at(word.end) or following in SIDES_VERBS - {"there"})
+        return word  # "on the front right"; "the front right, the lens is cracked"
     if previous in SIDES_POINTING and following not in SIDES_NOT_A_SIDE_NEXT:
         place = doc[start - 2].text if start > 1 and not clauses.before[start - 1] else ""
         word.one = previous not in ("on", "to") and place not in (

@@ -107,7 +107,8 @@ class TakeBack:
         """Whether the words put right only one of a pair, another part, or nothing in the end ("no difference")."""
         words = [self.doc[i].text for i in range(statement.said.end, end)]
         several = len(statement.targets) > 1 or any(t.side == "both" for t in statement.targets)
-        if several and {"left", "right", "front", "rear", "back", "one"} & set(words):
+        ones = [k for k, word in enumerate(words) if word == "one" and words[k - 1 : k] != ["new"]]
+        if several and (ones or {"left", "right", "front", "rear", "back"} & set(words)):
             return True
         text = f" {' '.join(words)} "
         if any(f" {phrase} " in text for phrase in TAKEBACK_IN_VAIN):
