@@ -9,11 +9,12 @@ are right, and the area under the ROC curve. ``--write`` writes walkround/narrat
 
 import argparse
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import fit_opinion
 import numpy as np
 from numpy.typing import NDArray
 from score_sentences import keyed
@@ -27,23 +28,25 @@ from walkround.narration.reader import Reader
 from walkround.speech.imported import read_transcript
 from walkround.speech.transcript import Transcript
 
-PENALTY, ROUNDS, AT_LEAST = 2.0, 60, 8
+PENALTY, ROUNDS, AT_LEAST, FOLDS = 2.0, 60, 8, 4
 BANDS = (0.0, 0.35, 0.5, 0.6, 0.7, 0.8, 0.9, 1.01)
 OUT = Path(certainty.__file__).with_name("certainty.json")
 Example = tuple[list[str], bool]
 
 
-def examples(folders: list[Path], reader: Reader) -> list[Example]:
+def examples(folders: list[Path], reader: Reader, only: Callable[[int], bool] = lambda number: True) -> list[Example]:
     """Features of every finding that the reading made, and whether the key has it (part and defect)."""
     seen: dict[int, list[str]] = {}
 
-    def keep(_doc: object, statement: object, row: object, earlier: object) -> None:
-        seen[id(row)] = certainty.features_of(statement, row, earlier)  # type: ignore[arg-type]
+    def keep(doc: Any, statement: Any, row: Any, earlier: Any) -> None:
+        seen[id(row)] = certainty.features_of(doc, statement, row, earlier)
 
     original, rows_module.sureness = rows_module.sureness, keep  # type: ignore[assignment]
     found = []
     try:
-        for transcript, key in _read(folders):
+        for number, (transcript, key) in enumerate(_read(folders)):
+            if not only(number):
+                continue
             seen.clear()
             findings = reader.read(transcript).findings
             plain = [{"part": r.part, "side": r.side, "defect": r.defect} for r in findings]
@@ -52,6 +55,24 @@ def examples(folders: list[Path], reader: Reader) -> list[Example]:
     finally:
         rows_module.sureness = original
     return found
+
+
+def _crossed(folders: list[Path], reader: Reader) -> list[Example]:
+    """The same, each narration with a second opinion that was fitted on the others."""
+    made = fit_opinion.made(reader, fit_opinion.MADE)
+    heard = [sentences for _, sentences in fit_opinion.examples(folders, reader, every=True)]
+    found = []
+    shipped = reader.opinions
+    for fold in range(FOLDS):
+        others = [sentence for n, sentences in enumerate(heard) if _fold(n) != fold for sentence in sentences]
+        reader.opinions = fit_opinion.fit([*others, *made])
+        found += examples(folders, reader, lambda number, fold=fold: _fold(number) == fold)  # type: ignore[misc]
+    reader.opinions = shipped
+    return found
+
+
+def _fold(number: int) -> int:
+    return number * 7919 % 104729 % FOLDS  # spread, the same in each run
 
 
 def _read(folders: list[Path]) -> Iterator[tuple[Transcript, dict[str, Any]]]:
@@ -110,7 +131,7 @@ def main() -> None:
     parser.add_argument("--write", action="store_true")
     args = parser.parse_args()
     reader = Reader(load_lexicon())
-    data = examples(args.folders, reader)
+    data = _crossed(args.folders, reader)
     model = fit(data)
     print(f"fitted on {len(data)} rows, {np.mean([right for _, right in data]):.3f} of them right")
     check(examples(args.held_out, reader), model)

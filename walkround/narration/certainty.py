@@ -15,6 +15,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement
 from walkround.narration.model import DefectRow, Step
+from walkround.narration.opinion import Opinion
 from walkround.narration.text import quote
 
 #: Ties of a state to a part that are guesses, whatever else speaks for them.
@@ -23,8 +24,12 @@ GUESSED = frozenset(("locative", "later", "none"))
 REVIEW_BELOW = 0.7
 #: Under this the row is not shown as a finding but put to a person with those that have no part.
 UNPLACED_BELOW = 0.45
+#: Under this chance of a fault the second opinion hears none.
+UNHEARD = 0.2
 #: Words of the recogniser below this probability are weak.
 WEAK_WORD = 0.45
+_HEARD = (0.03, 0.1, 0.2, 0.35, 0.5, 0.7, 0.85, 0.95)
+_KIND = (0.02, 0.1, 0.3, 0.6)
 _BOUNDS = ((0, "ahead"), (2, "next"), (5, "close"), (10, "near"), (21, "far"))
 
 
@@ -41,11 +46,14 @@ def chance(features: Iterable[str], model: Mapping[str, float]) -> float:
     return 1 / (1 + math.exp(-score))
 
 
-def features_of(statement: Statement, row: DefectRow, earlier: Sequence[DefectRow]) -> list[str]:
+def features_of(doc: Doc, statement: Statement, row: DefectRow, earlier: Sequence[DefectRow]) -> list[str]:
     """How a row was read, in plain words. ``earlier`` are the findings of its sentence so far."""
     said, mention = statement.said, statement.mention
-    found = [f"tie {statement.how}", f"fault {row.defect}", f"parts {min(3, len(statement.targets))}"]
+    found = _heard(_opinion(doc, statement, row), row)
+    found += [f"tie {statement.how}", f"fault {row.defect}", f"parts {min(3, len(statement.targets))}"]
     found.append(f"words {min(3, len(said.form.split()))}")
+    if named_outright(statement):
+        found.append("named outright")
     found.append("further fault of the sentence" if earlier else "first fault of the sentence")
     if any(old.part == row.part for old in earlier):
         found.append("further fault of the part")
@@ -72,6 +80,22 @@ def features_of(statement: Statement, row: DefectRow, earlier: Sequence[DefectRo
     return found
 
 
+def _opinion(doc: Doc, statement: Statement, row: DefectRow) -> Opinion:
+    """The second opinion on the sentence; "same on the other side" was heard where it was first told."""
+    if statement.how == "copied":
+        return Opinion(1.0, {row.defect: 1.0})
+    found: Opinion = doc._.opinions[statement.start]
+    return found
+
+
+def _heard(opinion: Opinion, row: DefectRow) -> list[str]:
+    """What the second opinion adds: whether it hears a fault at all, and this kind of fault."""
+    found = [f"a fault is heard at {bound}" for bound in _HEARD if opinion.fault > bound]
+    share = opinion.kinds.get(row.defect, 0.0)
+    likelier = sum(other > share for other in opinion.kinds.values())
+    return [*found, f"kind {min(3, likelier)}", *(f"kind heard at {bound}" for bound in _KIND if share > bound)]
+
+
 def named_outright(statement: Statement) -> bool:
     """Whether the part is named by a name of its own in the same clause or sentence."""
     mention = statement.mention
@@ -84,7 +108,7 @@ def named_outright(statement: Statement) -> bool:
 def sureness(doc: Doc, statement: Statement, row: DefectRow, earlier: Sequence[DefectRow]) -> None:
     """Set ``confidence`` of the row, and ``review`` where a person must look."""
     mention = statement.mention
-    value = chance(features_of(statement, row, earlier), weights())
+    value = chance(features_of(doc, statement, row, earlier), weights())
     reasons = []
     if statement.how in GUESSED:
         reasons.append("it is not certain which part is meant")
@@ -97,6 +121,8 @@ def sureness(doc: Doc, statement: Statement, row: DefectRow, earlier: Sequence[D
         reasons.append(f"the part was heard as “{mention.term.heard}”")
     if statement.said.generic:
         reasons.append("the narrator does not say what kind of fault")
+    if _opinion(doc, statement, row).fault < UNHEARD:
+        reasons.append("taken as a whole, the sentence does not sound like a fault")
     weak = _weak_words(doc, statement)
     if weak:
         value *= 0.8

@@ -19,6 +19,7 @@ from walkround.narration.lowsizes import read_low_sizes
 from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
+from walkround.narration.opinion import give_opinions, model
 from walkround.narration.polarity import Said, judge
 from walkround.narration.reserve import read_reserves
 from walkround.narration.rows import RowMaker
@@ -27,6 +28,7 @@ from walkround.narration.sizes import read_sizes
 from walkround.narration.soundalike import SoundAlikes, confusions
 from walkround.narration.terms import TermFinder
 from walkround.narration.text import build_doc, quote, times
+from walkround.narration.unlisted import read_unlisted
 from walkround.speech.transcript import Transcript
 
 
@@ -41,6 +43,7 @@ class Reader:
         self.finder = TermFinder(self.nlp.vocab, self.lexicon)
         self.sounds = SoundAlikes(self.lexicon)
         self.confusions = confusions(self.lexicon)
+        self.opinions = model()
 
     def parse(self, transcript: Transcript) -> Doc:
         """The Doc with terms, clauses and nothing decided yet."""
@@ -61,6 +64,7 @@ class Reader:
         reading = Reading()
         if not len(doc):
             return reading
+        give_opinions(doc, self.opinions)
         sides = find_sides(doc)
         said = judge(doc, self.lexicon)
         measures = find_measures(doc, self.lexicon)
@@ -80,6 +84,7 @@ class Reader:
         read_extras(doc, self.lexicon, told, reading)
         read_leftovers(doc, self.lexicon, told, reading)
         read_reserves(doc, self.lexicon, told, reading)
+        read_unlisted(doc, told, reading)
         _name(doc, told, reading)
         reading.findings.sort(key=lambda r: (r.start, r.at))
         reading.unplaced.sort(key=lambda r: (r.start, r.at))
