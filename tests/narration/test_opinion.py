@@ -43,7 +43,7 @@ def test_runs_of_words_and_of_what_they_are(reader: Reader) -> None:
     ("fault", "sound"),
     [
         ("The foam in the seat has had its day.", "The seat is lovely, there's nothing wrong with it."),
-        ("It gives a horrid squawk when you pull it.", "It pulls you up straight, no trouble."),
+        ("The indicator stalk has been chewed by a dog.", "It pulls you up straight, no trouble."),
         ("There's a chunk out of the corner of the pannier.", "The pannier opens and shuts and both keys fit it."),
     ],
 )  # fmt: skip

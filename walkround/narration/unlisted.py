@@ -15,7 +15,7 @@ from walkround.narration.opinion import Opinion
 from walkround.narration.text import quote, times
 
 #: A sentence this likely to speak of a fault is put to a person.
-HEARD = 0.6
+HEARD = 0.65
 #: From this chance of a fault and of its kind on, a part named outright gets a row.
 PLAIN, KIND = 0.75, 0.45
 #: How far back (tokens) the part may be named that such a sentence speaks of.
@@ -27,7 +27,8 @@ CONFIDENCE = 0.5
 def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
     """Add rows for sentences that no row speaks of and that the second opinion takes for a fault."""
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
-    judged = sorted(s.said.start for s in told.statements if s.said.kind == "defect" and s.said.status != "said")
+    judged = sorted(s.said.start for s in told.statements if s.said.kind == "defect")
+    sizes = sorted(s.said.start for s in told.statements if s.said.kind == "measure")
     gone = {t.start for t in (*reading.withdrawn, *reading.promises)}
     for start, end in doc._.clauses.sentences:
         heard = doc._.opinions[start]
@@ -39,7 +40,8 @@ def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
         ):
             continue
         targets = _meant(told, start, end)
-        if len(targets) == 1 and heard.fault >= PLAIN and heard.kinds.get(heard.kind, 0.0) >= KIND:
+        measured = taken_in(sizes, start, end)  # what a size comes to is said by the limits
+        if len(targets) == 1 and not measured and heard.fault >= PLAIN and heard.kinds.get(heard.kind, 0.0) >= KIND:
             reading.findings.append(_row(doc, start, end, heard, targets[0]))
         else:
             reading.unplaced.append(_row(doc, start, end, heard, None))
