@@ -13,6 +13,7 @@ from walkround.narration.openings import forms
 from walkround.narration.particulars import read_particulars
 from walkround.narration.service import read_service, served_spans
 from walkround.narration.text import quote, times
+from walkround.narration.tyremakes import read_tyres
 from walkround.narration.tyrewords import find_date_codes
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km", "kay": "km"}
@@ -36,6 +37,7 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     _mileage(doc, lexicon, groups, amounts, reading)
     read_particulars(doc, lexicon, amounts, reading)
     read_identity(doc, lexicon, reading)
+    read_tyres(doc, lexicon, reading)
 
 
 def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRow:

@@ -5,7 +5,6 @@ from spacy.tokens import Doc
 from walkround.narration.amounts import Amount
 from walkround.narration.dates import day_or_month
 from walkround.narration.lexicon import Lexicon, Tree
-from walkround.narration.matches import between
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.openings import forms
 from walkround.narration.text import quote, times
@@ -17,25 +16,12 @@ TEST_REACH, MONTHS_REACH = 12, 4
 
 
 def read_particulars(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
-    """Fill ``engine_size``, ``keys``, ``owners``, ``test_expiry``, ``test_months`` and ``tyre_pair``."""
+    """Fill ``engine_size``, ``keys``, ``owners``, ``test_expiry`` and ``test_months``."""
     table = lexicon.trees["measures.toml"]
     _engine(doc, lexicon, amounts, reading)
     for key in ("keys", "owners"):
         _count(doc, lexicon, amounts, key, table[key], reading)
     _test(doc, lexicon, amounts, table["test"], reading)
-    _pair(doc, lexicon, reading)
-
-
-def _pair(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
-    """Whether front and rear tyre were said to be a pair."""
-    tyres = {"tyre", *lexicon.families["tyre"].members.values()}
-    words = [t.text for t in doc]
-    for start, end in doc._.clauses.sentences:
-        odd = forms(lexicon, "tyre_pair", "odd").within(words, start, end)
-        if not odd and not forms(lexicon, "tyre_pair", "same").within(words, start, end):
-            continue
-        if any(t.id in tyres for t in between(doc._.terms.things, start, end)):
-            _put(doc, reading, "tyre_pair", "not matching" if odd else "matching", start, end)
 
 
 def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: int, end: int) -> None:

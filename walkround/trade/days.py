@@ -1,6 +1,6 @@
 """Days in words, whatever the locale, and the days that a record speaks of."""
 
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
@@ -19,3 +19,17 @@ def day_of(text: str | None) -> date | None:
         return datetime.fromisoformat(text).date() if text else None
     except ValueError:
         return None
+
+
+def utc_day_of(text: str | None) -> date | None:
+    """The day of an ISO 8601 time in UTC, so that two times can be laid beside one another; None where it is none.
+
+    A time without a zone is taken as it stands.
+    """
+    try:
+        when = datetime.fromisoformat(text) if text else None
+    except ValueError:
+        return None
+    if when is None:
+        return None
+    return when.astimezone(UTC).date() if when.tzinfo else when.date()
