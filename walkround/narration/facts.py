@@ -2,7 +2,7 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.amounts import Amount, find_amounts
+from walkround.narration.amounts import Amount, before_about, find_amounts
 from walkround.narration.grammar import FACTS_PLATE
 from walkround.narration.identity import read_identity
 from walkround.narration.lexicon import Lexicon
@@ -128,6 +128,8 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
     for run in groups:
         value = run[-1].whole if len(run) == 1 or (run[-1].whole or 0) >= 100 else joined(run)
         part = run if len(run) > 1 and value == joined(run) else run[-1:]
+        if len(part) > 1 and any("/" in doc._.words[doc._.tokens[n.start].word].text for n in part):
+            continue  # "4/32nds"
         if value is None or value < 50 or (year_of(part) == value and not _unit_after(words, part[-1].end)):
             continue
         start, end = part[0].start, part[-1].end
@@ -139,7 +141,8 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
             score += 4
         if after and words[end + 1 : end + 2] in _RATES:
             score = 0
-        due = never.start_before(words, start) is not None and allowed.start_before(words, start) is None
+        lead = before_about(lexicon, words, start)
+        due = never.start_before(words, lead) is not None and allowed.start_before(words, lead) is None
         if start in served or (due and not follows):
             score = 0  # "a service in 2,000 miles"
         if score and value >= 100 and (best is None or score > best[0]):

@@ -39,6 +39,7 @@ class Measured:
     bare: bool = False  # no unit was said: it counts only for tyres, pads, discs and batteries
     upper: float | None = None
     review: str | None = None
+    end_said: str = ""  # "front" or "rear": one of two figures said of both ends together
 
 
 def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
@@ -50,7 +51,11 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     marked = {i for m in found for i in range(m.start, m.end)}
     amounts = [a for a in find_amounts(doc, lexicon) if not any(i in marked for i in range(a.start, a.end))]
     sized = [m for a in amounts if (m := _with_unit(doc, words, a, units, lexicon))]
-    found += [m for m in _one_range(words, sized) if not _crosses(doc, m)]
+    found += [
+        m
+        for m in _pairs(words, amounts, _one_range(doc, words, sized, amounts, lexicon), lexicon)
+        if not _crosses(doc, m)
+    ]
     found += _article_units(doc, words, units, lexicon, found)
     found += _bare(doc, words, amounts, found, lexicon)
     kept = [m for m in found if m.unit is None or not _recited(doc, words, m, lexicon, amounts)]
@@ -99,8 +104,31 @@ def _with_unit(doc: Doc, words: list[str], amount: Amount, units: Units, lexicon
     return None
 
 
-def _one_range(words: list[str], sized: list[Measured]) -> list[Measured]:
-    """ "Three mil to four mil": two sizes in one unit with "to" or "or" between them are one range."""
+def _pairs(words: list[str], amounts: list[Amount], sized: list[Measured], lexicon: Lexicon) -> list[Measured]:
+    """ "Thirty-two and thirty-six psi": the first has the unit of the second; front and rear, in that order."""
+    found: list[Measured] = []
+    ends = {w: name for name, said in lexicon.axis.items() for w in said}
+    for m in sized:
+        first = next((a for a in amounts if a.end == m.start - 1 and words[a.end] in ("and", "by")), None)
+        if first is None or first.unit or first.upper or m.upper or any(f.end > first.start for f in found):
+            found.append(m)
+            continue
+        after = [ends[w] for w in words[m.end : m.end + 4] if w in ends]
+        order = after if after in (["front", "rear"], ["rear", "front"]) else ["front", "rear"]
+        doubt = None if after == order else "two figures were said together; the front one first is only assumed"
+        found.append(
+            Measured(first.value, m.unit, first.start, first.end, first.about, review=doubt, end_said=order[0])
+        )
+        m.review, m.end_said = doubt, order[1]
+        found.append(m)
+    return found
+
+
+def _one_range(
+    doc: Doc, words: list[str], sized: list[Measured], amounts: list[Amount], lexicon: Lexicon
+) -> list[Measured]:
+    """ "Three mil to four mil": two sizes in one unit with "to" or "or" between them are one range; and "two mil, two
+    and a half tops"."""
     found: list[Measured] = []
     for m in sized:
         low = found[-1] if found else None
@@ -117,6 +145,11 @@ def _one_range(words: list[str], sized: list[Measured]) -> list[Measured]:
             found[-1] = Measured(low.value, m.unit, low.start, m.end, low.approximate, upper=m.value)
         else:
             found.append(m)
+    for m in found:
+        far = next((a for a in amounts if a.start == m.end and doc._.tokens[m.end - 1].mark == ","), None)
+        most = forms(lexicon, "about", "most").end_from(words, far.end) if far else None
+        if far and most and m.upper is None and isinstance(m.value, float | int) and 0 < far.value - m.value <= m.value:
+            m.upper, m.end = far.value, most
     return found
 
 
@@ -165,7 +198,8 @@ def _pressure(
     """The unit of a pressure said without one, and what to say of it: "thirty-six psi front and forty-two back"."""
     if amount.value > BARE_PRESSURE:
         return None
-    if amount.value > BARE_DEPTH and placed and last and last.unit in _PRESSURES and amount.start - last.end < 8:
+    near = placed and last is not None and last.unit in _PRESSURES and amount.start - last.end < 8
+    if near and last and isinstance(last.value, float | int) and last.value / 2 < amount.value < last.value * 2:
         return str(last.unit), last.review
     start = doc._.clauses.span_of(amount.start)[0]
     if "pressure" not in words[start : amount.start]:

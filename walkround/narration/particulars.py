@@ -3,7 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount
-from walkround.narration.dates import day_or_month
+from walkround.narration.dates import ORDINALS, day_or_month
 from walkround.narration.lexicon import Lexicon, Tree
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.openings import forms
@@ -11,6 +11,8 @@ from walkround.narration.text import quote, times
 
 #: More keys or owners than this are not believed to be a count of them.
 MOST = 12
+#: An engine's size said without "cc" ("an eight hundred twin") lies between these.
+BARE_CC = (100, 2500)
 #: How far (tokens) the test's date may stand from its name, and a unit of months from "MOT".
 TEST_REACH, MONTHS_REACH = 12, 4
 
@@ -32,7 +34,7 @@ def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: 
 def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
     words = [t.text for t in doc]
     for index, amount in enumerate(amounts):
-        end = forms(lexicon, "engine", "cc").end_from(words, amount.end)
+        end = forms(lexicon, "engine", "cc").end_from(words, amount.end) or _kind_of_engine(doc, lexicon, amount)
         value, start = amount.value, amount.start
         if end and value == int(value):
             lead = amounts[index - 1] if index else None
@@ -53,6 +55,16 @@ def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading)
             if named.within(words, max(s, start - 4), start) or named.within(words, end, min(e, end + 3)):
                 _put(doc, reading, "engine_size", int(value) if value == int(value) else value, start, end)
                 _put(doc, reading, "engine_size_unit", "litre", start, end)
+
+
+def _kind_of_engine(doc: Doc, lexicon: Lexicon, amount: Amount) -> int | None:
+    """The token after "twin" in "an eight hundred twin", where the number can be nothing but its cc; else None."""
+    words = [t.text for t in doc]
+    end = forms(lexicon, "engine", "kinds").end_from(words, amount.end)
+    article = amount.start and words[amount.start - 1] in ("a", "an", "the", "'s")
+    low, high = BARE_CC
+    fits = low <= amount.value <= high and not 1900 <= amount.value < 2100 and amount.upper is None
+    return end if fits and article and not doc._.tokens[amount.end - 1].mark else None
 
 
 def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: Tree, reading: Reading) -> None:
@@ -77,10 +89,17 @@ def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: T
             _put(doc, reading, key, 2, j - 1, i + 1)
         elif j > s and doc[j - 1].text in ("no", "single") and doc._.tokens[i].plural | (doc[j - 1].text == "single"):
             _put(doc, reading, key, 0 if doc[j - 1].text == "no" else 1, j - 1, i + 1)
+        elif j - s >= 2 and key == "owners" and doc[j - 1].text in ORDINALS and _is_own(doc, lexicon, s, j - 1):
+            _put(doc, reading, key, ORDINALS[doc[j - 1].text], j - 1, i + 1)
         elif i == s and (said := at.get(i + 1)) and doc._.clauses.ends_at(said.end):
             _put(doc, reading, key, int(said.value), i, said.end)
         if key in reading.facts:
             return
+
+
+def _is_own(doc: Doc, lexicon: Lexicon, start: int, at: int) -> bool:
+    """ "I'm the third owner": as many as that have had it."""
+    return forms(lexicon, "owners", "own").start_before([t.text for t in doc], at, start) is not None
 
 
 def _test(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, reading: Reading) -> None:

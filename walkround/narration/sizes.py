@@ -31,6 +31,8 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
         measured = measures[int(statement.said.id)]
         targets, sure = _meant(doc, lexicon, told, statement, measured)
         fitting = _fitting(lexicon, measured, targets)
+        if not fitting or not _usual(lexicon, measured, fitting):
+            fitting = _named_beside(doc, lexicon, told, statement, measured) or fitting
         for target in fitting:
             _add(doc, lexicon, statement, measured, target, reading, sure)
         money = measured.unit == "psi" and doc[measured.end - 1].text == "pound"
@@ -57,7 +59,7 @@ def _meant(
     family = _family(lexicon, targets) or (lexicon.families[only] if only and not targets else None)
     if family is None and measured.quantity:
         family = lexicon.families["tyre"] if not targets else None
-    axis = _axis(doc, lexicon, statement, measured) if family else None
+    axis = (measured.end_said or _axis(doc, lexicon, statement, measured)) if family else None
     if family and axis in family.members:
         return [Target(family.members[axis or ""], next((t.side for t in targets), None))], True
     return targets, sure
@@ -121,6 +123,23 @@ def _fitting(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> lis
     if measured.bare:
         return [t for t in targets if t.part in of([*table["bare"]["parts"], *table["bare"]["volts"]])]
     return targets
+
+
+def _usual(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> bool:
+    """Whether a unit that is usual of one part ("volts" of the battery) was tied to that part."""
+    usual = lexicon.trees["measures.toml"]["usual"].get(measured.unit)
+    return usual is None or any(t.part == usual for t in targets)
+
+
+def _named_beside(doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured) -> list[Target]:
+    """What the size fits among the parts named in the same sentence, where it was tied to one that it does not fit."""
+    start, end = doc._.clauses.span_of(measured.start)
+    for mention in sorted(told.mentions, key=lambda m: abs(m.start - measured.start)):
+        if start <= mention.start < end and mention.term and not mention.other:
+            fitting = _fitting(lexicon, measured, mention.targets)
+            if len(fitting) == 1 and _usual(lexicon, measured, fitting) and (measured.unit != "mm" or measured.bare):
+                return fitting
+    return []
 
 
 # --- rows --------------------------------------------------------------------------------------------

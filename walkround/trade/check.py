@@ -66,7 +66,10 @@ def _measured(
 
 
 def _held(tables: Tables, report: Report, row: Measurement, country: str) -> dict[str, str | None]:
-    """What a sure figure is held against: so far only tread has a published limit that holds for every bike."""
+    """What a sure figure is held against: only tread has published limits; those of pads and discs are the maker's."""
+    limits = tables.tree["makers_limit"]
+    if kind := {"pad thickness": "pads", "disc thickness": "disc"}.get(row.quantity):
+        return {"checked_against": f"{limits[kind]} ({tables.origin('makers_limit').source}). {tables.caution}"}
     if row.quantity == "tread depth" and row.part in ("front-tyre", "rear-tyre"):
         checked: Checked | None = check_tread(tables, report, row, country)
         if checked:
