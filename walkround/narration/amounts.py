@@ -30,6 +30,7 @@ class Amount:
     upper: float | None = None
     about: bool = False
     unit: str | None = None
+    review: str | None = None  #: how it was put together, where a person should look
 
 
 def find_amounts(doc: Doc, lexicon: Lexicon) -> list[Amount]:
@@ -125,6 +126,8 @@ def _bridged(doc: Doc, words: Sequence[str], low: Amount, high: Amount) -> bool:
         step = high.value / 1000 - low.value if scaled else high.value - low.value
         return 0 < step <= 1
     raw = doc._.words[toks[low.end - 1].word].text
+    if not any(c.isdigit() for c in raw) and low.value < 20 <= high.value and high.value % 10 == 0:
+        return False  # "the twelve-fifty" is 1250
     return not gap and toks[low.end - 1].word == toks[high.start].word and any(dash in raw for dash in "-–—")
 
 

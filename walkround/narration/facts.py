@@ -130,6 +130,8 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
         part = run if len(run) > 1 and value == joined(run) else run[-1:]
         if len(part) > 1 and any("/" in doc._.words[doc._.tokens[n.start].word].text for n in part):
             continue  # "4/32nds"
+        if len(part) > 1 and (value or 0) < 1000 and not _unit_after(words, part[-1].end):
+            continue  # "reading twelve seven" of a meter
         if value is None or value < 50 or (year_of(part) == value and not _unit_after(words, part[-1].end)):
             continue
         start, end = part[0].start, part[-1].end

@@ -34,19 +34,22 @@ def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: 
 def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
     words = [t.text for t in doc]
     for index, amount in enumerate(amounts):
-        end = forms(lexicon, "engine", "cc").end_from(words, amount.end) or _kind_of_engine(doc, lexicon, amount)
+        end = forms(lexicon, "engine", "cc").end_from(words, amount.end)
+        kind = None if end else forms(lexicon, "engine", "kinds").end_from(words, amount.end)
         value, start = amount.value, amount.start
-        if end and value == int(value):
+        if (end or kind) and value == int(value):
             lead = amounts[index - 1] if index else None
-            while lead and lead.end == start and len(str(int(lead.value))) == 1:  # "six four nine cc"
-                value, start = float(f"{int(lead.value)}{int(value)}"), lead.start
+            while lead and lead.end == start and len(str(int(lead.value))) == 1:
+                value, start = float(f"{int(lead.value)}{int(value)}"), lead.start  # "six four nine cc", "six fifty"
                 index -= 1
                 lead = amounts[index - 1] if index else None
             if lead and lead.end == start and value < 100 and lead.value < 20:  # "twelve fifty cc"
                 value, start = lead.value * 100 + value, lead.start
+            if kind and not _no_other(doc, words, amount, value, start):
+                continue
             if 30 <= value <= 3000:
-                _put(doc, reading, "engine_size", int(value), start, end)
-                _put(doc, reading, "engine_size_unit", "cc", start, end)
+                _put(doc, reading, "engine_size", int(value), start, end or kind or amount.end)
+                _put(doc, reading, "engine_size_unit", "cc", start, end or kind or amount.end)
             continue
         end = forms(lexicon, "engine", "litre").end_from(words, amount.end)
         if end and 0.04 <= value <= 3:
@@ -57,14 +60,14 @@ def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading)
                 _put(doc, reading, "engine_size_unit", "litre", start, end)
 
 
-def _kind_of_engine(doc: Doc, lexicon: Lexicon, amount: Amount) -> int | None:
-    """The token after "twin" in "an eight hundred twin", where the number can be nothing but its cc; else None."""
-    words = [t.text for t in doc]
-    end = forms(lexicon, "engine", "kinds").end_from(words, amount.end)
-    article = amount.start and words[amount.start - 1] in ("a", "an", "the", "'s")
+def _no_other(doc: Doc, words: list[str], amount: Amount, value: float, start: int) -> bool:
+    """Whether the number before "twin" in "an eight hundred twin" can be nothing but its size in cc."""
     low, high = BARE_CC
-    fits = low <= amount.value <= high and not 1900 <= amount.value < 2100 and amount.upper is None
-    return end if fits and article and not doc._.tokens[amount.end - 1].mark else None
+    article = start > 0 and words[start - 1] in ("a", "an", "the", "'s", "this", "that")
+    year = 1900 <= value < 2100
+    return (
+        article and low <= value <= high and not year and amount.upper is None and not doc._.tokens[amount.end - 1].mark
+    )
 
 
 def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: Tree, reading: Reading) -> None:

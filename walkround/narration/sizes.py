@@ -4,10 +4,11 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import GUESSED, WEAK_WORD
+from walkround.narration.figures import Measured
 from walkround.narration.focus import Target
 from walkround.narration.lexicon import Family, Lexicon
 from walkround.narration.matches import between
-from walkround.narration.measures import Measured, quantity_of
+from walkround.narration.measures import quantity_of
 from walkround.narration.model import DefectRow, Reading, SizeRow, Step
 from walkround.narration.numbers import number_at
 from walkround.narration.text import quote, times
@@ -16,7 +17,7 @@ from walkround.narration.text import quote, times
 AGE_BEFORE, AGE_AFTER = 8, 16
 _LENGTHS = ("mm", "cm", "in", "1/32 in")
 #: Small words between a size and the end of the bike that it is of ("on the front", "at the back").
-_TO_AXIS = frozenset("on at up in for the of left about all and 's has got is one".split())
+_TO_AXIS = frozenset("on at up out in for the of left about all and 's has got is one".split())
 #: After one of these an end of the bike is the subject of what follows ("five mil, the back has three").
 _SUBJECT_VERBS = frozenset("'s has have is got about had was".split())
 #: Families whose members are told apart by "front" and "back" alone.
@@ -31,6 +32,7 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
         measured = measures[int(statement.said.id)]
         targets, sure = _meant(doc, lexicon, told, statement, measured)
         fitting = _fitting(lexicon, measured, targets)
+        fitting = _worn_piece(doc, lexicon, measured, fitting)
         if not fitting or not _usual(lexicon, measured, fitting):
             fitting = _named_beside(doc, lexicon, told, statement, measured) or fitting
         for target in fitting:
@@ -94,7 +96,8 @@ def _axis(doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured) 
 
     for i in range(measured.end, min(measured.end + 4, statement.end)):
         after = doc[i + 1].text if i + 1 < statement.end else ""
-        if word(i) and not (after in _SUBJECT_VERBS or (after and number_at([after], 0)) or after == "one"):
+        counted = bool(after and number_at([after], 0)) and not doc._.tokens[i].mark  # "front, forty-two rear"
+        if word(i) and not (after in _SUBJECT_VERBS or counted or after == "one"):
             return word(i)
         if doc[i].text not in _TO_AXIS or doc[i].text == "and" or doc._.clauses.before[i] > 1:
             break
@@ -104,7 +107,8 @@ def _axis(doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured) 
         if doc[i].text not in _TO_AXIS or doc[i].text == "and" or doc._.clauses.before[i + 1] > 0:
             break
     head = statement.start + (doc[statement.start].text == "the")
-    if statement.how in ("focus", "before", "none") and head < measured.start and word(head):
+    either = statement.how == "forward" and len(statement.targets) > 1  # "rear's a 190/55, that tyre"
+    if (either or statement.how in ("focus", "before", "none")) and head < measured.start and word(head):
         return word(head)
     return None
 
@@ -123,6 +127,19 @@ def _fitting(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> lis
     if measured.bare:
         return [t for t in targets if t.part in of([*table["bare"]["parts"], *table["bare"]["volts"]])]
     return targets
+
+
+def _worn_piece(doc: Doc, lexicon: Lexicon, measured: Measured, targets: list[Target]) -> list[Target]:
+    """ "The pads in the rear caliper have three mil": the size is that of the pads, at the end of the caliper."""
+    table = lexicon.trees["measures.toml"]["instead"]
+    if measured.unit not in _LENGTHS or not targets or any(t.part not in table for t in targets):
+        return targets
+    name = table[targets[0].part]
+    family = lexicon.families[name]
+    start, end = doc._.clauses.span_of(measured.start)
+    named = any(t.id == name or t.id in family.members.values() for t in between(doc._.terms.things, start, end))
+    ends = [next((end for end in family.members if t.part.startswith(end)), None) for t in targets]
+    return [Target(family.members[end], None) for end in dict.fromkeys(ends) if end] if named else targets
 
 
 def _usual(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> bool:
