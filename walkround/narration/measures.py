@@ -197,10 +197,17 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
     return out
 
 
+#: Words before "slack" that make it what the chain is, and not what was measured.
+_CALLED_SLACK = frozenset("is 's 're are was bit too very quite little pretty rather really getting gone so".split())
+
+
 def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
     """ "Thirty-five mil of slack": the word names what was measured and is no fault."""
     if said.form not in ("slack", "free play", "play in it") and not _of_chain(doc, said):
         return False
+    before = {t.text for t in doc[max(0, said.start - 2) : said.start]}
+    if said.form == "slack" and before & _CALLED_SLACK:
+        return False  # "the chain is slack, there's two inches": a fault, and then how much
     at = said.start - 1 if said.start and doc[said.start - 1].text == "of" else said.start
     if any(m.end == at for m in measures):
         return True

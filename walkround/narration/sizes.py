@@ -31,6 +31,8 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
             continue
         measured = measures[int(statement.said.id)]
         targets, sure = _meant(doc, lexicon, told, statement, measured)
+        if statement.how in ("focus", "none", *GUESSED) or not targets:
+            targets, sure = _by_marking(doc, lexicon, statement, measured, measures) or (targets, sure)
         fitting = _fitting(lexicon, measured, targets)
         fitting = _worn_piece(doc, lexicon, measured, fitting)
         if not fitting or not _usual(lexicon, measured, fitting):
@@ -65,6 +67,24 @@ def _meant(
     if family and axis in family.members:
         return [Target(family.members[axis or ""], next((t.side for t in targets), None))], True
     return targets, sure
+
+
+def _by_marking(
+    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, measures: list[Measured]
+) -> tuple[list[Target], bool] | None:
+    """ "Four mil on the front, and they're a twenty-three date code": where a tyre's marking stands beside a depth and
+    no part is named, tyres are meant."""
+    start, end = doc._.clauses.span_of(measured.start)
+    marked = any(m.quantity and start <= m.start < end for m in measures)
+    named = any(t.kind in ("part", "family") for t in between(doc._.terms.things, start, end))
+    if not marked or named or not (measured.quantity or measured.unit in ("mm", "1/32 in", "psi", "bar")):
+        return None
+    members = lexicon.families["tyre"].members
+    axis = measured.end_said or _axis(doc, lexicon, statement, measured)
+    if axis in members:
+        return [Target(members[axis or ""], None)], True
+    several = {"they", "both", "'re"} & {t.text for t in doc[max(start, measured.start - 5) : measured.start]}
+    return ([Target(part, None) for part in members.values()], True) if several else None
 
 
 def _family(lexicon: Lexicon, targets: list[Target]) -> Family | None:

@@ -171,6 +171,7 @@ def _bike_questions(tables: Tables, lexicon: Lexicon, report: Report, today: dat
         ]
     asked += plausibility.day_questions(report, today)
     asked += plausibility.mileage_questions(tables, report, today)
+    asked += plausibility.paper_questions(report, today)
     asked += plausibility.key_questions(report)
     asked += plausibility.history_questions(report, *_history(lexicon, report))
     return asked
