@@ -62,7 +62,8 @@ def _year(doc: Doc, lexicon: Lexicon, words: list[str], groups: list[list[Number
                 if value is None or after in _DISTANCE or after in ("cc", "mil", "thou", "rpm", "pound"):
                     continue
                 at = part[0].start
-                clause = doc._.clauses.span_of(at, 1)[0]
+                month = at and lexicon.holds(words[at - 1], lexicon.trees["measures.toml"]["months"]["names"])
+                clause = doc._.clauses.span_of(at, 2 if month else 1)[0]
                 if at in coded or dated.start_before(words, at) is not None or papers(clause, at):
                     continue
                 if size == 1 and "," in quote(doc, part[0].start, part[0].end).strip(",."):

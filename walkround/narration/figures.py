@@ -9,6 +9,8 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.openings import forms
 from walkround.narration.text import quote
 
+#: How far (tokens) after two figures the order of the ends may be said ("on the tyres, front and rear").
+ORDER_REACH = 7
 #: What a meter on a battery shows before the point where "point" is left out ("twelve seven").
 METER = (11, 12, 13, 14)
 
@@ -87,7 +89,7 @@ def pairs(words: list[str], amounts: list[Amount], sized: list[Measured], lexico
         if first is None or first.unit or first.upper or m.upper or any(f.end > first.start for f in found):
             found.append(m)
             continue
-        after = [ends[w] for w in words[m.end : m.end + 4] if w in ends]
+        after = [ends[w] for w in words[m.end : m.end + ORDER_REACH] if w in ends]
         order = after if after in (["front", "rear"], ["rear", "front"]) else ["front", "rear"]
         doubt = None if after == order else "two figures were said together; the front one first is only assumed"
         found.append(

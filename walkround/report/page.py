@@ -44,7 +44,7 @@ _TITLE_FACTS: Final = ("year", "make", "maker", "model")
 _FACT_NAMES: Final = {
     "plate_age": "Plate age", "mileage": "Mileage", "year": "Year", "vin": "Frame number (VIN)",
     "owners": "Owners, as said", "test_expiry": "Test certificate runs to", "test_months": "Test certificate, months",
-    "country": "Limits compared for",
+    "country": "Country whose limits apply, as given",
 }  # fmt: skip
 #: What was said of the tyres, shown with their measurements and not at the head of the page.
 _TYRE_FACTS: Final = {
