@@ -67,6 +67,8 @@ def test_other_names_are_no_make(make: Make, text: str) -> None:
     [
         ("the tyres are torvex roadlines front and rear", "by where it stands"),
         ("Tyres are Italian.", "may be a make"),
+        ("The tires are a matched pair of Torwek's road line threes.", "by where it stands"),
+        ("Front tire is a bellinger tour grip.", "by where it stands"),
         ("Front wheel, nice and straight. Tyre's a Torvex Roadline.", "whether the front or the rear"),
     ],
 )

@@ -6,6 +6,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import between
 from walkround.narration.openings import forms
 from walkround.narration.text import quote
 
@@ -29,6 +30,7 @@ class Measured:
     upper: float | None = None
     review: str | None = None
     end_said: str = ""  # "front" or "rear": one of two figures said of both ends together
+    end_doubt: str | None = None  # why it may be that of the other end
 
 
 def meter_readings(doc: Doc, words: list[str], amounts: list[Amount], lexicon: Lexicon) -> list[Amount]:
@@ -40,7 +42,7 @@ def meter_readings(doc: Doc, words: list[str], amounts: list[Amount], lexicon: L
         side_by_side = first is not None and first.end == amount.start and not doc._.tokens[amount.start - 1].mark
         if first and side_by_side and first.value in METER and amount.value in range(10) and amount.upper is None:
             start, end = doc._.clauses.span_of(amount.start)
-            if any(t.id in batteries for t in doc._.terms.things if start <= t.start < end):
+            if any(t.id in batteries for t in between(doc._.terms.things, start, end)):
                 value = first.value + amount.value / 10
                 said = quote(doc, first.start, amount.end)
                 joined[-1] = Amount(
@@ -72,8 +74,9 @@ def one_range(
             found[-1] = Measured(low.value, m.unit, low.start, m.end, low.approximate, upper=m.value)
         else:
             found.append(m)
+    begins = {a.start: a for a in amounts}
     for m in found:
-        far = next((a for a in amounts if a.start == m.end and doc._.tokens[m.end - 1].mark == ","), None)
+        far = begins.get(m.end) if doc._.tokens[m.end - 1].mark == "," else None
         most = forms(lexicon, "about", "most").end_from(words, far.end) if far else None
         if far and most and m.upper is None and isinstance(m.value, float | int) and 0 < far.value - m.value <= m.value:
             m.upper, m.end = far.value, most
@@ -84,17 +87,18 @@ def pairs(words: list[str], amounts: list[Amount], sized: list[Measured], lexico
     """ "Thirty-two and thirty-six psi": the first has the unit of the second; front and rear, in that order."""
     found: list[Measured] = []
     ends = {w: name for name, said in lexicon.axis.items() for w in said}
+    ended = {a.end: a for a in amounts}
     for m in sized:
-        first = next((a for a in amounts if a.end == m.start - 1 and words[a.end] in ("and", "by")), None)
-        if first is None or first.unit or first.upper or m.upper or any(f.end > first.start for f in found):
+        first = ended.get(m.start - 1) if words[m.start - 1] == "and" else None
+        if first is None or first.unit or first.upper or m.upper or (found and found[-1].end > first.start):
             found.append(m)
             continue
         after = [ends[w] for w in words[m.end : m.end + ORDER_REACH] if w in ends]
         order = after if after in (["front", "rear"], ["rear", "front"]) else ["front", "rear"]
         doubt = None if after == order else "two figures were said together; the front one first is only assumed"
         found.append(
-            Measured(first.value, m.unit, first.start, first.end, first.about, review=doubt, end_said=order[0])
+            Measured(first.value, m.unit, first.start, first.end, first.about, end_said=order[0], end_doubt=doubt)
         )
-        m.review, m.end_said = doubt, order[1]
+        m.end_said, m.end_doubt = order[1], doubt
         found.append(m)
     return found

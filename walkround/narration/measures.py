@@ -7,6 +7,7 @@ from spacy.tokens import Doc
 from walkround.narration.amounts import Amount, find_amounts, said_about
 from walkround.narration.figures import Measured, meter_readings, one_range, pairs
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import between
 from walkround.narration.openings import forms
 from walkround.narration.polarity import Said
 from walkround.narration.text import quote
@@ -98,6 +99,7 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
     axis = {w for forms in lexicon.axis.values() for w in forms}
     taken = {i for m in found for i in range(m.start, m.end)}
     named = {t.end for t in doc._.terms.things}
+    ordered = sorted(found, key=lambda m: m.start)
     for amount in amounts:
         s, e = amount.start, amount.end
         if s in taken or words[s] == "oh" or amount.unit:
@@ -113,7 +115,7 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
             continue
         earlier = [m for m in found + out if m.start < s and not m.quantity]
         last = max(earlier, key=lambda m: m.start, default=None)
-        near = _unit_to_come(doc, amount, found)
+        near = _unit_to_come(doc, amount, ordered)
         if near and (placed or axis & set(words[max(0, s - 6) : s])):
             out.append(Measured(amount.value, near, s, e, amount.about, upper=amount.upper, review=amount.review))
             continue
@@ -137,7 +139,7 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
 def _unit_to_come(doc: Doc, amount: Amount, found: list[Measured]) -> str | None:
     """The unit said with the next figure of the sentence: "front four, rear three millimetres"."""
     stop = doc._.clauses.span_of(amount.start)[1]
-    later = next((m for m in sorted(found, key=lambda m: m.start) if amount.end <= m.start < stop), None)
+    later = next(iter(between(found, amount.end, stop)), None)
     if (
         later is None
         or later.quantity
@@ -221,7 +223,7 @@ def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
 def _of_chain(doc: Doc, said: Said) -> bool:
     """ "Play in the chain" is its slack; play in anything else is a fault, however much of it there is."""
     start, end = doc._.clauses.span_of(said.start)
-    return said.form.startswith("play") and any(t.id == "chain" for t in doc._.terms.things if start <= t.start < end)
+    return said.form.startswith("play") and any(t.id == "chain" for t in between(doc._.terms.things, start, end))
 
 
 def _recited(doc: Doc, words: list[str], measured: Measured, lexicon: Lexicon, amounts: list[Amount]) -> bool:

@@ -75,7 +75,7 @@ def _by_marking(
     """ "Four mil on the front, and they're a twenty-three date code": where a tyre's marking stands beside a depth and
     no part is named, tyres are meant."""
     start, end = doc._.clauses.span_of(measured.start)
-    marked = any(m.quantity and start <= m.start < end for m in measures)
+    marked = any(m.quantity for m in between(measures, start, end))
     named = any(t.kind in ("part", "family") for t in between(doc._.terms.things, start, end))
     if not marked or named or not (measured.quantity or measured.unit in ("mm", "1/32 in", "psi", "bar")):
         return None
@@ -171,8 +171,8 @@ def _usual(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> bool:
 def _named_beside(doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured) -> list[Target]:
     """What the size fits among the parts named in the same sentence, where it was tied to one that it does not fit."""
     start, end = doc._.clauses.span_of(measured.start)
-    for mention in sorted(told.mentions, key=lambda m: abs(m.start - measured.start)):
-        if start <= mention.start < end and mention.term and not mention.other:
+    for mention in sorted(between(told.mentions, start, end), key=lambda m: abs(m.start - measured.start)):
+        if mention.term and not mention.other:
             fitting = _fitting(lexicon, measured, mention.targets)
             if len(fitting) == 1 and _usual(lexicon, measured, fitting) and (measured.unit != "mm" or measured.bare):
                 return fitting
@@ -191,7 +191,7 @@ def _add(
     row = SizeRow(
         quote(doc, statement.start, statement.end), start, end, target.part, target.side,
         quantity=quantity, value=measured.value, unit=unit, approximate=measured.approximate,
-        upper=measured.upper, review=_doubt(doc, measured, review, sure),
+        upper=measured.upper, review=_doubt(doc, measured, review or _end_doubt(lexicon, measured, target), sure),
     )  # fmt: skip
     corrected = any(measured.start - 6 <= s < measured.start for s, _ in doc._.terms.cue("joining.corrections"))
     for old in reading.measurements:
@@ -206,6 +206,11 @@ def _add(
         reading.measurements.append(row)
     if quantity == "age" and target.part in lexicon.families["tyre"].members.values():
         _aged(doc, lexicon, statement, measured, target, reading)
+
+
+def _end_doubt(lexicon: Lexicon, measured: Measured, target: Target) -> str | None:
+    """Two figures were said of front and rear together: why this one may be that of the other end."""
+    return measured.end_doubt if _family(lexicon, [target]) else None
 
 
 def _doubt(doc: Doc, measured: Measured, known: str | None, sure: bool) -> str | None:

@@ -2,7 +2,7 @@
 
 No list of makes is kept: a name is known by how it is written (a capital inside a sentence, or a word that English
 hardly has) and by where it stands beside the tyres. Where that is less than certain the fact says so, and a person
-is asked. The words that say a pair is one, or odd, are in lexicon/measures.toml.
+is asked.
 """
 
 import re
@@ -10,18 +10,19 @@ import re
 from spacy.tokens import Doc
 
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import Term, between
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.numbers import number_at
-from walkround.narration.openings import Forms, forms
 from walkround.narration.soundalike import plain_words
 from walkround.narration.text import quote, times
+from walkround.narration.tyrepairs import read_pair
 
 #: The two facts, by the end of the bike.
 MAKE_KEYS = {"front": "front_tyre_make", "rear": "rear_tyre_make"}
 #: The most tokens of a name, and how far back the tyres may have been named before "they're ...".
 LONGEST, LOOK_BACK = 6, 40
-#: How many tokens before "match" and the like a "not" turns it round.
-DENIED_REACH = 4
+#: How far back (tokens) a part of the front or the rear may have been named for "the tyre" to be that end's.
+FAR_BACK = 200
 #: What may stand right before a name ("they're", "is a", "pair of", "shod with").
 _LEADS = frozenset(
     "'s is are 're was were a an on of with wear wearing run running fitted got have has new by both".split()
@@ -32,28 +33,26 @@ _FOLLOWS = frozenset("and on at in up with both all which that front rear back t
 _TO_END = frozenset("on at up in the tyre for".split())
 _VERBS = frozenset("'s is has have was got".split())
 _PRONOUNS = frozenset("they 're both them these those match pair front rear back same".split())
-_NEGATIVES = frozenset("not never no hardly".split())
-#: What a pair was said to be, by the list of forms, and what it is with "not" before it.
-PAIRS = {
-    "same": "matching", "odd": "not matching", "same_make": "same make", "odd_make": "different make",
-    "same_model": "same model", "odd_model": "different model", "same_date": "same date", "odd_date": "different date",
-    "same_unsaid": "the same", "odd_unsaid": "different",
-}  # fmt: skip
 
 
 def read_tyres(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     """Fill ``front_tyre_make``, ``rear_tyre_make`` and ``tyre_pair``."""
     tyres = {"tyre", *lexicon.families["tyre"].members.values()}
     for start, end in doc._.clauses.sentences:
-        named = [t.id in tyres for t in doc._.terms.things if start <= t.start < end]
+        named = [t.id in tyres for t in _things(doc, start, end)]
         if any(named) or (_spoken_of(doc, tyres, start) and not named and _leans(doc, tyres, start, end)):
-            _pair(doc, lexicon, reading, start, end)
+            read_pair(doc, lexicon, reading, start, end)
             _makes(doc, lexicon, tyres, reading, start, end)
+
+
+def _things(doc: Doc, start: int, end: int) -> list[Term]:
+    """The parts that were named outright between two tokens; a name that only sounds like one may be the make."""
+    return [t for t in between(doc._.terms.things, max(0, start), end) if t.heard is None]
 
 
 def _spoken_of(doc: Doc, tyres: set[str], start: int) -> bool:
     """Whether the tyres were the last thing named before a sentence."""
-    before = [t for t in doc._.terms.things if start - LOOK_BACK <= t.start < start]
+    before = _things(doc, start - LOOK_BACK, start)
     return bool(before) and before[-1].id in tyres
 
 
@@ -64,75 +63,23 @@ def _leans(doc: Doc, tyres: set[str], start: int, end: int) -> bool:
 
 def _heads(doc: Doc, tyres: set[str], start: int) -> bool:
     """Whether the tyres stand right before a sentence, as its heading."""
-    return any(t.end == start and t.id in tyres for t in doc._.terms.things)
-
-
-# --- a pair or not -----------------------------------------------------------------------------------
-def _pair(doc: Doc, lexicon: Lexicon, reading: Reading, start: int, end: int) -> None:
-    words = [t.text for t in doc]
-    kinds = [(kind, forms(lexicon, "tyre_pair", kind)) for kind in PAIRS]
-    said: list[str] = []
-    first, last, i = end, start, start
-    while i < end:
-        kind, stop = _longest(words, i, kinds)
-        if kind is None or stop > end or (words[stop : stop + 1] == ["as"] and not _other_end(lexicon, words, stop)):
-            i += 1
-            continue
-        if kind.endswith("unsaid") and forms(lexicon, "tyre_pair", "of_something_else").within(words, start, end):
-            i = stop
-            continue
-        if kind.startswith("same") and _denied(words, i, start):
-            kind = f"odd{kind.removeprefix('same')}"
-        if PAIRS[kind] not in said:
-            said.append(PAIRS[kind])
-        first, last, i = min(first, i), stop, stop
-    if not said:
-        return
-    row = FactRow(", ".join(said), quote(doc, start, end), times(doc, first, last)[0], at=first)
-    row.review = _odd_saying(said)
-    known = reading.facts.setdefault("tyre_pair", row)
-    if known.value != row.value and known.review is None:
-        known.review = f"later it was said otherwise: “{row.quote}”"
-
-
-def _other_end(lexicon: Lexicon, words: list[str], at: int) -> bool:
-    """ "The same make as the rear", and not "the same age as the bike"."""
-    ends = {w for said in lexicon.axis.values() for w in said} | {"other"}
-    return bool(ends & set(words[at : at + 4]))
-
-
-def _longest(words: list[str], i: int, kinds: list[tuple[str, Forms]]) -> tuple[str | None, int]:
-    found: tuple[str | None, int] = (None, i)
-    for kind, said in kinds:
-        stop = said.end_from(words, i)
-        if stop is not None and stop > found[1]:
-            found = (kind, stop)
-    return found
-
-
-def _denied(words: list[str], i: int, floor: int) -> bool:
-    return any(w in _NEGATIVES or w.endswith("n't") for w in words[max(floor, i - DENIED_REACH) : i])
-
-
-def _odd_saying(said: list[str]) -> str | None:
-    """Why a person should look at what was said of the pair."""
-    if {"the same", "different"} & set(said):
-        return "it was not said in what front and rear are the same or differ"
-    opposed = {"matching", "not matching"} <= set(said) or any(
-        {f"same {what}", f"different {what}"} <= set(said) for what in ("make", "model", "date")
-    )
-    return "two things were said that cannot both hold" if opposed else None
+    return any(t.end == start and t.id in tyres for t in _things(doc, start - LOOK_BACK, start))
 
 
 # --- make and model ----------------------------------------------------------------------------------
 def _makes(doc: Doc, lexicon: Lexicon, tyres: set[str], reading: Reading, start: int, end: int) -> None:
-    things = {t.start: t for t in doc._.terms.things if start <= t.start < end}
+    things = {t.start: t for t in _things(doc, start, end)}
     taken = {i: t for t in things.values() for i in range(t.start, t.end)}
     ends = {w: name for name, said in lexicon.axis.items() for w in said}
+    known = {k for k in range(start, end) if doc[k].text in ends}
+    known |= {k for t in between(doc._.terms.states, start, end) for k in range(t.start, t.end)}
+    known |= {k for k, t in taken.items() if t.id in tyres}
     i = start
     while i < end:
-        stop = _name_end(doc, lexicon, i, end, set(taken))
-        if stop is None or not _stands(doc, lexicon, tyres, i, stop, start, end):
+        first = _name_end(doc, lexicon, i, end, set(taken))
+        tried = [first, _heard_on(doc, first, end, known)] if first else []
+        stop = next((s for s in tried if s and _stands(doc, lexicon, tyres, i, s, start, end)), None)
+        if stop is None:
             i += 1
             continue
         said_of, doubt = _ends_of(doc, ends, i, stop, start, end), _doubt(doc, i, stop)
@@ -150,14 +97,14 @@ def _makes(doc: Doc, lexicon: Lexicon, tyres: set[str], reading: Reading, start:
 
 def _several(doc: Doc, tyres: set[str], start: int, i: int, stop: int) -> bool:
     """Whether both tyres are spoken of: "tyres", "they", "both", a name in the plural."""
-    near = [t for t in doc._.terms.things if start - LOOK_BACK <= t.start < stop + 3 and t.id in tyres]
+    near = [t for t in _things(doc, start - LOOK_BACK, stop + 3) if t.id in tyres]
     words = {t.text for t in doc[start:i]}
     return bool(near and near[-1].plural) or bool(words & {"they", "both", "them", "pair", "these", "set"})
 
 
 def _end_before(doc: Doc, start: int) -> list[str]:
     """The end of the bike whose part was named last before a sentence."""
-    for term in reversed([t for t in doc._.terms.things if t.start < start]):
+    for term in reversed(_things(doc, start - FAR_BACK, start)):
         for end in MAKE_KEYS:
             if term.id.startswith(f"{end}-"):
                 return [end]
@@ -197,6 +144,18 @@ def _name_end(doc: Doc, lexicon: Lexicon, i: int, end: int, taken: set[int]) -> 
     return stop
 
 
+def _heard_on(doc: Doc, stop: int, end: int, known: set[int]) -> int:
+    """The token after a name of which a recogniser wrote the rest as plain words ("Torwek's road line threes")."""
+    first = stop
+    while stop < min(end, first + LONGEST) and not (doc._.tokens[stop - 1].mark and doc._.tokens[stop].first):
+        plain = doc[stop].is_alpha and not doc[stop].is_stop and doc[stop].text not in _FOLLOWS
+        counted = doc._.tokens[stop].plural and number_at([doc[stop].text], 0) is not None
+        if stop in known or not (plain or counted or not doc._.tokens[stop].first):
+            break
+        stop += 1
+    return stop
+
+
 def _goes_on(doc: Doc, lexicon: Lexicon, i: int, taken: set[int]) -> bool:
     """Whether token i is more of a name: another such word, a letter or a number of the model."""
     if not doc._.tokens[i].first:
@@ -215,12 +174,12 @@ def _goes_on(doc: Doc, lexicon: Lexicon, i: int, taken: set[int]) -> bool:
 
 def _stands(doc: Doc, lexicon: Lexicon, tyres: set[str], i: int, stop: int, start: int, end: int) -> bool:
     """Whether a name stands where the make of a tyre does: the tyres before it or right after, and fit neighbours."""
-    if not _capital(doc, i) and not any(t.id in tyres for t in doc._.terms.things if start <= t.start < end):
+    if not _capital(doc, i) and not any(t.id in tyres for t in _things(doc, start, end)):
         return False
-    after = next((t for t in doc._.terms.things if t.start == stop), None)
+    after = next(iter(_things(doc, stop, stop + 1)), None)
     if after and after.id not in tyres:
         return False
-    before = [t for t in doc._.terms.things if start <= t.start < i]
+    before = _things(doc, start, i)
     if before and before[-1].id not in tyres and not after:
         return False
     if i > start:
@@ -282,7 +241,9 @@ def _doubt(doc: Doc, i: int, stop: int) -> str | None:
     words = _written(doc, i, stop)
     if any(t.probability is not None and t.probability < 0.5 for t in toks):
         return f"the recogniser was unsure of “{words}”"
-    if not _capital(doc, i) or (_begins(doc, i) and stop == i + 1):
+    plain = [k for k in range(i, stop) if doc._.tokens[k].first and not _raw(doc, k)[:1].isupper()]
+    loose = any(number_at([doc[k].text], 0) is None for k in plain) or any(doc[k].text == "'s" for k in range(i, stop))
+    if loose or (_begins(doc, i) and stop == i + 1):
         return f"“{words}” is only taken for the make of a tyre by where it stands"
     if stop == i + 1 and not _rare(doc, i):
         return f"“{words}” may be a make, or say something else of the tyre"
