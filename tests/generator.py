@@ -113,7 +113,7 @@ _STATED = {
         "The {p} has got a bit of {d}.",
         "You can see {d} on the {p}.",
     ),
-    "states": ("The {p} is {d}.", "The {p} is a bit {d}.", "The {p} looks {d} to me.", "The {p}'s {d}."),
+    "states": ("The {p} is {d}.", "The {p} is now {d}.", "The {p} looks {d} to me.", "The {p}'s {d}."),
 }
 _DENIED = {
     "things": (

@@ -2,17 +2,17 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from itertools import pairwise
 
 from spacy.tokens import Doc
 
+from walkround.narration.ahead import Ahead
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import (
     Focus,
     Mention,
     Target,
 )
-from walkround.narration.grammar import ATTACH_ENDING, ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -57,11 +57,7 @@ class Attacher:
         self.told = Told(families=[set(family.members.values()) for family in lexicon.families.values()])
         self.moves = Moves(doc, lexicon, self.sides, said, self.focus, self.told.moves)
         self.names = Names(doc, lexicon, sides, said, self.focus, self.told.mentions)
-        self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
-        self.linking = {e for _, e in self.terms.cue("joining.linking", "joining.where")}
-        self.where_only = {e for _, e in self.terms.cue("joining.where")} - {
-            e for _, e in self.terms.cue("joining.linking")
-        }
+        self.ahead = Ahead(doc, said, self.focus)
 
     def read(self) -> Told:
         """Tie every state of the Doc."""
@@ -123,7 +119,7 @@ class Attacher:
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
         subject = [m for m in before if m.start >= clause]
         if said.kind in ("measure", "again"):
-            chosen = self._forward(said, mentions, False, False, end)
+            chosen = self.ahead.find(said, mentions, end)
             if chosen and (said.kind == "again" or chosen.how == "selector"):
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
@@ -135,12 +131,12 @@ class Attacher:
         if relative and before and not subject:
             return made(before[-1].targets, "before", before[-1])
         if subject and subject[-1].other and said.status == "said":
-            thing = self._forward(said, mentions, False, False, end) or self._object(said, mentions)
+            thing = self.ahead.find(said, mentions, end) or self.ahead.object_of(said, mentions)
             if thing:
                 self._resolve_once(thing, start, end)
                 return made(thing.targets, "forward", thing)
         if subject and any(s.end <= subject[-1].start for s in between(self.said, clause, said.start)):
-            further = self._forward(said, mentions, False, False, end)  # "a dent in the tank and a scuff on the tail"
+            further = self.ahead.find(said, mentions, end)  # "a dent in the tank and a scuff on the tail"
             if further:
                 self._resolve_once(further, start, end)
                 if further.targets:
@@ -156,13 +152,13 @@ class Attacher:
             and self.doc[said.end + 1].text in ATTACH_PRONOUNS
             and not any(m.start == said.end + 2 for m in mentions)  # "on that windscreen"
         )
-        forward = None if anaphor else self._forward(said, mentions, pronoun, bool(before), end)
+        forward = None if anaphor else self.ahead.find(said, mentions, end, pronoun, bool(before))
         if forward:
             self._resolve_once(forward, start, end)
             if forward.targets:
                 return made(forward.targets, "forward", forward)
         if not before and not pronoun and said.status == "said":
-            thing = self._object(said, mentions)  # "salt has eaten the front spokes"
+            thing = self.ahead.object_of(said, mentions)  # "salt has eaten the front spokes"
             if thing:
                 self._resolve_once(thing, start, end)
                 if thing.targets:
@@ -246,71 +242,6 @@ class Attacher:
                 Target(t.part, side) if t.side is None and self.lexicon.parts[t.part].sided else t
                 for t in mention.targets
             ]
-
-    def _forward(self, said: Said, mentions: list[Mention], pronoun: bool, before: bool, end: int) -> Mention | None:
-        """The part that a state is tied to by a preposition: "there's a creak from the back suspension"."""
-        if pronoun and self.doc[said.end - 1].text in ("on", "against", "catching", "touching", "hitting"):
-            return None  # "it's been rubbing on the mudguard": what it touches
-        for mention in mentions:
-            if mention.start < said.end or mention.start - said.end > 10 or mention.start >= end:
-                continue
-            gap = range(said.end, mention.start)
-            if any(i in self.clauses.openers for i in gap) or any(self.doc[i].text == "and" for i in gap):
-                return None
-            if any(
-                s.start >= said.end and s.end <= mention.start and s.kind != said.kind and s.kind != "measure"
-                for s in between(self.said, said.end, mention.start)
-            ):
-                return None
-            head = mention.start
-            while head > said.end and (self.doc[head - 1].text in ATTACH_SKIP or self._corrected(said.end, head)):
-                head -= 1
-            beside = said.kind == "measure" and mention.start == said.end
-            near = all(self.doc[i].text in ATTACH_SKIP - {"the"} for i in gap)
-            beside = beside or (near and not any(self.clauses.before[said.end : mention.start + 1]))
-            ends_linked = head == said.end and self.doc[said.end - 1].text in ATTACH_ENDING and not pronoun
-            beside = beside or (ends_linked and not before)  # "the lacquer's coming off the front wheel"
-            if not beside and head not in self.linking and head not in {e for e in self.linking if e == mention.start}:
-                return None
-            if (mention.weak and (pronoun or before) and not beside) or (
-                mention.how == "selector" and not self.focus.sided and not self.focus.family
-            ):
-                return None
-            if before and head and self.doc[head - 1].text in ("round", "around") and not beside:
-                return None  # "the yoke's lovely, just a few scratches round the ignition"
-            hosted = head in self.hosting and not before and not self._on_something(said.end, head)
-            if head in self.where_only and not beside and not hosted:
-                later = [m for m in mentions if m.start > mention.end and m.start - said.end <= 14]
-                if any(not m.locative for m in later):
-                    continue  # "just above the footrest, on the engine casing"
-                if self.focus.targets or pronoun:
-                    return None
-            if mention.other or (
-                pronoun
-                and not beside
-                and said.kind != "measure"
-                and (mention.locative or head in self.where_only or mention.how == "selector")
-            ):
-                return None
-            return mention
-        return None
-
-    def _on_something(self, start: int, head: int) -> bool:
-        """ "On the lip under the cap": the fault is on something else, which is only near the part."""
-        words = [self.doc[i].text for i in range(start, head)]
-        return any(a in ("on", "in", "along", "round") and b in ("the", "a") for a, b in pairwise(words))
-
-    def _object(self, said: Said, mentions: list[Mention]) -> Mention | None:
-        """The part that something was done to: "brake dust has stained the front wheel"."""
-        for mention in mentions:
-            if mention.start >= said.end and mention.term and not mention.other:
-                gap = range(said.end, mention.start)
-                close = len(gap) <= 4 and all(self.doc[i].text in ATTACH_SKIP for i in gap)
-                return mention if close and not any(self.clauses.before[said.end : mention.start + 1]) else None
-        return None
-
-    def _corrected(self, start: int, head: int) -> bool:
-        return any(s >= start and e == head for s, e in self.terms.cue("joining.corrections"))
 
     def _unknown_subject(self, clause: int, said: Said) -> str | None:
         """A noun that opens the clause and that the lexicon does not know: "the alarm's loose"."""

@@ -39,7 +39,8 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
     """ "A dent on the tank and another on the silencer", "no dents, except one by the cap"."""
     terms: Terms = doc._.terms
     linking = {s for s, _ in terms.cue("joining.linking", "joining.where")}
-    exceptions = {e for _, e in terms.cue("joining.exceptions")}
+    spans = list(terms.cue("joining.exceptions"))
+    exceptions = {e for _, e in spans} | {i for s, e in spans for i in range(s + 1, e)}  # "just the one here"
     defects = [s for s in said if s.kind == "defect"]
     for number, before in enumerate(defects):
         following = defects[number + 1].start if number + 1 < len(defects) else len(doc)

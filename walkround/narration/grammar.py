@@ -105,6 +105,8 @@ POLARITY_GENERAL_VERBS = _words(
     split dent go
     """
 )
+ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
+ROWS_POINTING = _words("there here look see that this")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")
 SIDES_BETWEEN = _words(

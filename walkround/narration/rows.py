@@ -1,27 +1,25 @@
-"""From statements to rows: merging, taking back, severity, extent, confidence and the reasons to look."""
+"""From statements to rows: what each amounts to, and the row that is made of it."""
 
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
-from walkround.narration.certainty import UNPLACED_BELOW, named_outright, sureness, trace
-from walkround.narration.elaboration import elaborates, take_in
+from walkround.narration.certainty import named_outright, sureness, trace
+from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
-from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN, ROWS_AMOUNTS, ROWS_FOLLOWING
+from walkround.narration.grammar import ATTACH_SKIP, ROWS_AMOUNTS, ROWS_BARE_NO, ROWS_FOLLOWING, ROWS_POINTING
+from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Terms, between
-from walkround.narration.model import DefectRow, Passed, Reading, Row, Step, TakenBack, Verdict
+from walkround.narration.matches import Terms
+from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
+from walkround.narration.quoting import span_of
 from walkround.narration.severity import severity_of, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 
+#: How far behind "hang on" (tokens) the narrator points at what was seen.
+POINTING_REACH = 4
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
-#: A sentence of so few tokens is quoted with the one before it.
-FRAGMENT = 6
-#: A quote of no more tokens goes on over the next sentence, where no part is named in it.
-SHORT = 12
-#: Without punctuation, so many tokens before and after the words of a fault are quoted with them.
-UNPUNCTUATED = 9
 
 
 class RowMaker:
@@ -31,10 +29,7 @@ class RowMaker:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
-        self.starts: dict[int, int] = {}  # where the sentence of a finding begins
-        self.firm: set[int] = set()  # findings whose part is named outright in the same sentence
-        self.vague: set[int] = set()  # findings that only deny a good word
-        self.ends: dict[int, int] = {}  # where the words of a finding end
+        self.keeper = Keeper(doc, lexicon)
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {
             lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
@@ -55,30 +50,7 @@ class RowMaker:
                 self._good(statement)
             else:
                 self._defect(statement, statements, index)
-        self._settle_marks()
-        self._demote()
-
-    def _demote(self) -> None:
-        """What was read so that it is more often wrong than right is put to a person, not shown as a finding."""
-        for row in [r for r in self.out.findings if r.confidence < UNPLACED_BELOW and id(r) not in self.firm]:
-            self.out.findings.remove(row)
-            self.out.doubted.append(Row(row.quote, row.start, row.end, row.part, row.side))
-            row.review = f"is it a fault of this part ({row.part}, {row.defect})? {row.review}"
-            row.part = row.side = None
-            self.out.unplaced.append(row)
-
-    def _settle_marks(self) -> None:
-        """ "The one with the marks on it. There's a scuff, and a scratch": the marks are those named next."""
-        for row in list(self.out.findings):
-            loose = self._loose(row)
-            named = [
-                r for r in self.out.findings
-                if (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25 and r.defect != row.defect
-                and (row.defect == "mark" or self._akin_faults(row.defect, r.defect))
-            ]  # fmt: skip
-            if named and (loose or (row.defect == "mark" and self.doc._.tokens[row.at].plural)):
-                self.out.findings.remove(row)
-                self.out.passed.append(Passed(row.quote, row.start, "named more closely in what follows"))
+        self.keeper.finish(self.out)
 
     # --- good words -------------------------------------------------------------------------------
     def _good(self, statement: Statement) -> None:
@@ -87,7 +59,6 @@ class RowMaker:
             defect = self.denied_good.get(self.lexicon.fold(said.form))
             if defect:
                 self._finding(statement, defect)
-                self.vague.update(id(row) for row in self.out.findings if row.at == said.start)
             elif statement.targets:
                 self._unplaced(statement, "a good word is denied, without saying what is wrong", "mark")
             else:
@@ -96,21 +67,38 @@ class RowMaker:
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
-        if said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
+        if said.id == "answer" and said.form in ROWS_BARE_NO and not self._asked_for(statement):
+            self._doubt(statement)  # "The horn, no.": does it not work, or is there nothing wrong?
+        elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self._verdict(statement)  # "side stand, the spring's good, the switch is good"
 
     def _verdict(self, statement: Statement) -> None:
         if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
             return
+        if self._with_reserve(statement):
+            self._doubt(statement)
+            return
         words = quote(self.doc, statement.start, statement.end)
         start, end = times(self.doc, statement.start, statement.end)
-        reserved = self._with_reserve(statement)
         for target in statement.targets:
-            if reserved:
-                self.out.doubted.append(Row(words, start, end, target.part, target.side))
-            else:
-                verdict = Verdict(words, start, end, target.part, target.side, at=statement.said.start)
-                self.out.verdicts.append(verdict)
+            verdict = Verdict(words, start, end, target.part, target.side, at=statement.said.start)
+            self.out.verdicts.append(verdict)
+
+    def _doubt(self, statement: Statement) -> None:
+        """The parts are not to be called clear on these words."""
+        words = quote(self.doc, statement.start, statement.end)
+        start, end = times(self.doc, statement.start, statement.end)
+        self.out.doubted.extend(Row(words, start, end, t.part, t.side) for t in statement.targets)
+
+    def _asked_for(self, statement: Statement) -> bool:
+        """Whether faults were asked after or denied near by, so that a bare "no" answers that."""
+        at = statement.said.start
+        near = [s.said for s in self.told.statements if at - ANSWER_REACH <= s.said.start < at + ANSWER_REACH]
+        return any(
+            s.start != at
+            and (s.status == "denied" or "nothing" in s.form or s.id == "answer" or any(c[0] == "any" for c in s.cues))
+            for s in near
+        )
 
     def _with_reserve(self, statement: Statement) -> bool:
         """ "Is the tank perfect?", "it would be perfect without that dent", "perfect. I tell a lie": no verdict."""
@@ -118,12 +106,21 @@ class RowMaker:
         before = {self.doc[i].text for i in range(max(statement.start, said.start - 3), said.start)}
         asked = self.doc._.tokens[stop - 1].mark == "?"
         spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
-        lied = any(
-            s - stop <= 3 for s, _ in self.terms.within("withdrawn.returns", said.end, min(len(self.doc), stop + 4))
-        )
-        lie = self.doc[said.end : min(len(self.doc), stop + 5)].text
         good = statement.said.kind == "good"
-        return spoilt or (good and (asked or bool({"would", "'d"} & before))) or (lied and " lie" in f" {lie}")
+        return spoilt or (good and (asked or bool({"would", "'d"} & before))) or self._turns_back(statement)
+
+    def _turns_back(self, statement: Statement) -> bool:
+        """ "Perfect. I tell a lie", "perfect. Oh no, hang on. There.": something was seen after all."""
+        said, last = statement.said, min(len(self.doc), statement.end + 4)
+        cues = [e for s, e in self.terms.within("withdrawn.returns", said.end, last) if s - statement.end <= 3]
+        if not cues:
+            return False
+        if " lie" in f" {self.doc[said.end : last + 1].text}":
+            return True
+        end = self.doc._.clauses.span_of(cues[-1] - 1)[1]
+        following = {self.doc[i].text for i in range(cues[-1], min(len(self.doc), end + POINTING_REACH))}
+        named = any(cues[-1] <= m.start < end + POINTING_REACH for m in self.told.mentions)
+        return bool(following & ROWS_POINTING) and not named
 
     def _plainly_later(self, statement: Statement) -> bool:
         """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
@@ -185,7 +182,7 @@ class RowMaker:
         said = statement.said
         lead = self.doc[max(statement.start, said.start - 1) : said.start].text
         cues = self.terms.within("joining.exceptions", max(statement.start, said.start - 5), said.start)
-        known = any(row.defect == said.id for row in self.out.findings)
+        known = any(row.defect == said.id for row in self.keeper.rows)
         if lead == "that" and cues and known:
             self._pass(statement, "speaks of a fault told before")
             return True
@@ -202,7 +199,7 @@ class RowMaker:
             before = statements[index - 1].said
             gap = [self.doc[i].text for i in range(before.end, said.start)]
             if "or" in gap[:1] and len(gap) <= 3 and before.status == "said":
-                for row in self.out.findings:
+                for row in self.keeper.rows:
                     if row.at == before.start:
                         row.tentative = True
                         before_level = self.lexicon.defects[row.defect].severity
@@ -225,7 +222,7 @@ class RowMaker:
             0 <= at - row.at < REMARK_REACH
             and (row.part in parts or not parts)
             and (not sides or row.side is None or row.side in sides)
-            for row in self.out.findings
+            for row in self.keeper.rows
         ):
             self._pass(statement, "speaks of the fault just named")
             return
@@ -251,7 +248,7 @@ class RowMaker:
         said = statement.said
         lead = {self.doc[i].text for i in range(max(statement.start, said.start - 4), said.start)}
         keys = {(t.part, t.side) for t in statement.targets}
-        same = [r for r in self.out.findings if (r.part, r.side) in keys and statement.start <= r.at < said.start]
+        same = [r for r in self.keeper.rows if (r.part, r.side) in keys and statement.start <= r.at < said.start]
         if not same:
             return False
         clause = said.start
@@ -264,36 +261,9 @@ class RowMaker:
         return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
 
     # --- making rows ------------------------------------------------------------------------------
-    def _span(self, statement: Statement) -> tuple[int, int]:
-        """The tokens to quote: the sentence, and the one before where this one is a mere fragment of it."""
-        start, end = statement.start, statement.end
-        clauses = self.doc._.clauses
-        if not self.doc._.punctuated:  # where a statement ends is a guess then: quote more round it
-            said = statement.said
-            while start and said.start - start < UNPUNCTUATED and clauses.before[start] < 3:
-                start = max(clauses.span_of(start - 1)[0], start - UNPUNCTUATED)
-            while end < len(self.doc) and end - said.end < UNPUNCTUATED and clauses.before[end] < 3:
-                end = min(clauses.span_of(end)[1], end + UNPUNCTUATED)
-            return start, end
-        if statement.how == "focus" and start and clauses.before[start] < 3:
-            s, e = clauses.span_of(start - 1)
-            pronoun = self.doc[start].text in ATTACH_PRONOUNS
-            if (end - start <= FRAGMENT and e - s <= 2 * FRAGMENT) or (pronoun and e - s <= FRAGMENT + 3):
-                start = s
-        for _ in range(2):  # "It's got stone chips. There's no way round that. Five or six across the front."
-            if end >= len(self.doc) or clauses.before[end] >= 3 or end - start > SHORT:
-                break
-            s, e = clauses.span_of(end)
-            if between(self.terms.things, s, e) or e - s > 2 * FRAGMENT:
-                if self.doc[end].text in ATTACH_PRONOUNS and not between(self.terms.things, s, e):
-                    end = clauses.span_of(end, 1)[1]  # "That's finished. It's only got one mil on it, so ..."
-                break
-            end = e
-        return start, end
-
     def _base(self, statement: Statement, defect: str, target: Target | None) -> DefectRow:
         said = statement.said
-        span = self._span(statement)
+        span = span_of(self.doc, statement)
         start, end = times(self.doc, *span)
         row = DefectRow(quote(self.doc, *span), start, end, defect=defect, at=said.start)
         if target:
@@ -305,10 +275,7 @@ class RowMaker:
             row.part_quote = quote(self.doc, mention.start, mention.end)
         if mention and mention.term and mention.term.heard:
             row.heard_as = mention.term.heard
-        same = [
-            old for old in self.out.findings if self.starts.get(id(old)) == statement.start and old.at != said.start
-        ]
-        sureness(self.doc, statement, row, same)
+        sureness(self.doc, statement, row, self.keeper.of_sentence(statement.start, said.start))
         row.trace = trace(self.doc, statement, row)
         return row
 
@@ -318,39 +285,7 @@ class RowMaker:
             self._unplaced(statement, "no part was named for it", defect)
             return
         for target in targets:
-            row = self._base(statement, self._becomes(statement, defect, target), target)
-            if not self._merge(row, statement) and not self._goes_on(row, statement):
-                self.out.findings.append(row)
-                if named_outright(statement) or self.doc[statement.start].text in ATTACH_PRONOUNS:
-                    self.firm.add(id(row))  # "They're perished too."
-                self.ends[id(row)], self.starts[id(row)] = statement.said.end, statement.start
-
-    def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
-        """Whether the row goes on about a fault of the same part in the same sentence; that one then takes it in."""
-        for old in reversed(self.out.findings):
-            same = old.part == row.part and (old.side == row.side or old.side is None or row.side is None)
-            if not same or not statement.start <= old.at < row.at:
-                continue
-            if not self._akin_faults(old.defect, row.defect):
-                continue
-            if elaborates(self.doc, self.ends.get(id(old), old.at + 1), statement.said.start):
-                loose = self._loose(old)
-                take_in(old, row, quote(self.doc, statement.said.start, statement.said.end), loose)
-                return True
-            return False
-        return False
-
-    def _akin_faults(self, one: str, other: str) -> bool:
-        """Whether two faults can be one, told twice: those of the surface, of the shape, of the working."""
-        groups = self.lexicon.trees["defects.toml"]["akin"].values()
-        return any(one in group and other in group for group in groups)
-
-    def _loose(self, row: DefectRow) -> bool:
-        """Whether a finding was named by words that say little ("had it", "gone", "had a knock")."""
-        if id(row) in self.vague:
-            return True
-        words = self.doc[row.at : self.ends.get(id(row), row.at + 1)].text
-        return self.lexicon.holds(words, self.lexicon.phrases("loose.phrases"))
+            self.keeper.take(self._base(statement, self._becomes(statement, defect, target), target), statement)
 
     def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
         form = self.lexicon.fold(statement.said.form)
@@ -365,35 +300,6 @@ class RowMaker:
             ):
                 return other
         return defect
-
-    def _merge(self, row: DefectRow, statement: Statement) -> bool:
-        """Whether the row only says again what an earlier one said; then that one is kept, and widened."""
-        lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
-        for old in self.out.findings:
-            if old.part != row.part or old.defect != row.defect:
-                continue
-            if old.side == row.side or row.side is None or old.side is None:
-                if (lead & ROWS_AGAIN and row.at > old.at) or self._apart(old.at, row.at):
-                    continue
-                old.side = old.side or row.side
-                old.tentative = old.tentative and row.tentative
-                old.severity = worse(old.severity, row.severity)
-                if row.confidence > old.confidence:
-                    old.confidence, old.review = row.confidence, row.review
-                if named_outright(statement):
-                    self.firm.add(id(old))
-                old.trace.append(Step("said again", row.quote, row.defect))
-                return True
-        return False
-
-    def _apart(self, first: int, second: int) -> bool:
-        """A dent on the left of the tank and one on the right of it."""
-        sides = []
-        for at in (first, second):
-            start, end = self.doc._.clauses.span_of(at)
-            words = {self.doc[i].text for i in range(max(start, at - 2), min(end, at + 8))}
-            sides.append(words & {"left", "right"})
-        return bool(sides[0] and sides[1] and not sides[0] & sides[1])
 
     def _unplaced(self, statement: Statement, reason: str, defect: str) -> None:
         row = self._base(statement, defect, None)

@@ -1,0 +1,145 @@
+"""Which findings are kept: one row a fault, widened where it is told again, demoted where it is mostly read wrongly."""
+
+from dataclasses import dataclass
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Statement
+from walkround.narration.certainty import UNPLACED_BELOW, named_outright
+from walkround.narration.elaboration import elaborates, take_in
+from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN
+from walkround.narration.lexicon import Lexicon
+from walkround.narration.model import DefectRow, Passed, Reading, Row, Step
+from walkround.narration.severity import worse
+from walkround.narration.text import quote
+
+#: A mark named more closely later is the same mark, within so many tokens.
+CLOSER_REACH = 25
+
+
+@dataclass(slots=True)
+class Kept:
+    """A finding with what only the reading needs to know of it. Places are tokens of the Doc."""
+
+    row: DefectRow
+    sentence: int  #: where its sentence begins
+    end: int  #: where the words of the fault end
+    firm: bool  #: its part is named outright in the same sentence
+    vague: bool  #: it only denies a good word
+
+
+class Keeper:
+    """Takes the findings of one narration, in order, and knows which of them speak of the same fault."""
+
+    def __init__(self, doc: Doc, lexicon: Lexicon) -> None:
+        self.doc, self.lexicon = doc, lexicon
+        self.kept: list[Kept] = []
+        self.akin = [set(group) for group in lexicon.trees["defects.toml"]["akin"].values()]
+
+    @property
+    def rows(self) -> list[DefectRow]:
+        """The findings so far, in order."""
+        return [kept.row for kept in self.kept]
+
+    def of_sentence(self, start: int, but: int) -> list[DefectRow]:
+        """The findings of the sentence that begins at ``start``, without those at token ``but``."""
+        return [kept.row for kept in self.kept if kept.sentence == start and kept.row.at != but]
+
+    def take(self, row: DefectRow, statement: Statement) -> None:
+        """Keep a finding, or widen the earlier one that it speaks of."""
+        outright = named_outright(statement)
+        if self._merge(row, statement, outright) or self._goes_on(row, statement):
+            return
+        pronoun = self.doc[statement.start].text in ATTACH_PRONOUNS  # "They're perished too."
+        vague = statement.said.kind == "good"
+        self.kept.append(Kept(row, statement.start, statement.said.end, outright or pronoun, vague))
+
+    def finish(self, reading: Reading) -> None:
+        """Settle what later words made of earlier ones, and hand the findings over."""
+        self._settle_marks(reading)
+        self._demote(reading)
+        reading.findings.extend(self.rows)
+
+    # --- the same fault ---------------------------------------------------------------------------
+    def _merge(self, row: DefectRow, statement: Statement, outright: bool) -> bool:
+        """Whether the row only says again what an earlier one said; then that one is kept, and widened."""
+        lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
+        for kept in self.kept:
+            old = kept.row
+            if old.part != row.part or old.defect != row.defect or not _one_side(old, row):
+                continue
+            if (lead & ROWS_AGAIN and row.at > old.at) or self._apart(old.at, row.at):
+                continue
+            old.side = old.side or row.side
+            old.tentative = old.tentative and row.tentative
+            old.severity = worse(old.severity, row.severity)
+            if row.confidence > old.confidence:
+                old.confidence, old.review = row.confidence, row.review
+            kept.firm = kept.firm or outright
+            old.trace.append(Step("said again", row.quote, row.defect))
+            return True
+        return False
+
+    def _apart(self, first: int, second: int) -> bool:
+        """A dent on the left of the tank and one on the right of it."""
+        sides = []
+        for at in (first, second):
+            start, end = self.doc._.clauses.span_of(at)
+            words = {self.doc[i].text for i in range(max(start, at - 2), min(end, at + 8))}
+            sides.append(words & {"left", "right"})
+        return bool(sides[0] and sides[1] and not sides[0] & sides[1])
+
+    def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
+        """Whether the row goes on about a fault of the same part in the same sentence; that one then takes it in."""
+        said = statement.said
+        for kept in reversed(self.kept):
+            old = kept.row
+            if old.part != row.part or not _one_side(old, row) or not statement.start <= old.at < row.at:
+                continue
+            if not self._akin_faults(old.defect, row.defect):
+                continue
+            if not elaborates(self.doc, kept.end, said.start):
+                return False
+            take_in(old, row, quote(self.doc, said.start, said.end), self._loose(kept))
+            return True
+        return False
+
+    def _akin_faults(self, one: str, other: str) -> bool:
+        """Whether two faults can be one, told twice: those of the surface, of the shape, of the working."""
+        return any(one in group and other in group for group in self.akin)
+
+    def _loose(self, kept: Kept) -> bool:
+        """Whether a finding was named by words that say little ("had it", "gone", "had a knock")."""
+        words = self.doc[kept.row.at : kept.end].text
+        return kept.vague or self.lexicon.holds(words, self.lexicon.phrases("loose.phrases"))
+
+    # --- at the end -------------------------------------------------------------------------------
+    def _settle_marks(self, reading: Reading) -> None:
+        """ "The one with the marks on it. There's a scuff, and a scratch": the marks are those named next."""
+        for kept in list(self.kept):
+            row = kept.row
+            plural = row.defect == "mark" and self.doc._.tokens[row.at].plural
+            if (plural or self._loose(kept)) and any(self._names_closer(other, row) for other in self.rows):
+                self.kept.remove(kept)
+                reading.passed.append(Passed(row.quote, row.start, "named more closely in what follows"))
+
+    def _names_closer(self, other: DefectRow, row: DefectRow) -> bool:
+        same = (other.part, other.side) == (row.part, row.side) and 0 < other.at - row.at < CLOSER_REACH
+        if not same or other.defect == row.defect:
+            return False
+        return row.defect == "mark" or self._akin_faults(row.defect, other.defect)
+
+    def _demote(self, reading: Reading) -> None:
+        """What was read so that it is more often wrong than right is put to a person, not shown as a finding."""
+        for kept in [k for k in self.kept if k.row.confidence < UNPLACED_BELOW and not k.firm]:
+            row = kept.row
+            self.kept.remove(kept)
+            reading.doubted.append(Row(row.quote, row.start, row.end, row.part, row.side))
+            row.review = f"is it a fault of this part ({row.part}, {row.defect})? {row.review}"
+            row.part = row.side = None
+            reading.unplaced.append(row)
+
+
+def _one_side(one: DefectRow, other: DefectRow) -> bool:
+    """Whether two rows can be of the same side: a side that was not said can be either."""
+    return one.side == other.side or one.side is None or other.side is None

@@ -1,0 +1,58 @@
+"""Which words are quoted for a fault: the sentence, with its neighbours where it is a mere fragment."""
+
+from spacy.tokens import Doc
+
+from walkround.narration.attach import Statement
+from walkround.narration.grammar import ATTACH_PRONOUNS
+from walkround.narration.matches import between
+
+#: A sentence of so few tokens is quoted with the one before it.
+FRAGMENT = 6
+#: A quote of no more tokens goes on over the next sentence, where no part is named in it.
+SHORT = 12
+#: Without punctuation, so many tokens before and after the words of a fault are quoted with them.
+UNPUNCTUATED = 9
+
+
+def span_of(doc: Doc, statement: Statement) -> tuple[int, int]:
+    """The first token to quote and the one after the last."""
+    if doc._.punctuated:
+        return _on_from(doc, _back_from(doc, statement), statement.end)
+    return _round(doc, statement)
+
+
+def _round(doc: Doc, statement: Statement) -> tuple[int, int]:
+    """Without punctuation where a statement ends is a guess: more is quoted round it."""
+    said, clauses = statement.said, doc._.clauses
+    start, end = statement.start, statement.end
+    while start and said.start - start < UNPUNCTUATED and clauses.before[start] < 3:
+        start = max(clauses.span_of(start - 1)[0], start - UNPUNCTUATED)
+    while end < len(doc) and end - said.end < UNPUNCTUATED and clauses.before[end] < 3:
+        end = min(clauses.span_of(end)[1], end + UNPUNCTUATED)
+    return start, end
+
+
+def _back_from(doc: Doc, statement: Statement) -> int:
+    """The sentence before too, where this one is a mere fragment of it."""
+    start, end, clauses = statement.start, statement.end, doc._.clauses
+    if statement.how != "focus" or not start or clauses.before[start] >= 3:
+        return start
+    s, e = clauses.span_of(start - 1)
+    pronoun = doc[start].text in ATTACH_PRONOUNS
+    fragment = end - start <= FRAGMENT and e - s <= 2 * FRAGMENT
+    return s if fragment or (pronoun and e - s <= FRAGMENT + 3) else start
+
+
+def _on_from(doc: Doc, start: int, end: int) -> tuple[int, int]:
+    """ "It's got stone chips. There's no way round that. Five or six across the front." """
+    clauses, things = doc._.clauses, doc._.terms.things
+    for _ in range(2):
+        if end >= len(doc) or clauses.before[end] >= 3 or end - start > SHORT:
+            break
+        s, e = clauses.span_of(end)
+        if between(things, s, e) or e - s > 2 * FRAGMENT:
+            if doc[end].text in ATTACH_PRONOUNS and not between(things, s, e):
+                end = clauses.span_of(end, 1)[1]  # "That's finished. It's only got one mil on it, so ..."
+            break
+        end = e
+    return start, end
