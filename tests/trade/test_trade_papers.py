@@ -1,4 +1,4 @@
-"""Dates and distances said of the papers: to come is no fault, past is a question; and figures said in pairs."""
+"""Days said of the papers: a test to come is no fault, one past is a question; and figures said in pairs."""
 
 import pytest
 from made_records import Make
@@ -14,11 +14,11 @@ def asked(report: Report) -> str:
     ("text", "fault"),
     [
         ("The MOT runs out in June twenty twenty-seven.", False), ("The MOT will run out in March.", False),
-        ("It needs a service in two thousand miles.", False), ("The MOT has run out.", True),
+        ("It needs a service in two thousand miles.", True), ("The MOT has run out.", True),
         ("The MOT ran out in June.", True), ("It needs a service.", True),
     ],
 )  # fmt: skip
-def test_what_is_to_come_is_no_fault(make: Make, text: str, fault: bool) -> None:
+def test_a_certificate_that_runs_out_later_is_no_fault(make: Make, text: str, fault: bool) -> None:
     report = make(text)
     assert any(f.defect == "out-of-date" for f in report.findings) is fault
     assert report.unplaced == []

@@ -6,7 +6,6 @@ from walkround.narration.amounts import Amount
 from walkround.narration.dates import ORDINALS, day_or_month
 from walkround.narration.lexicon import Lexicon, Tree
 from walkround.narration.model import FactRow, Reading
-from walkround.narration.numbers import number_at
 from walkround.narration.openings import forms
 from walkround.narration.polarity import Said
 from walkround.narration.text import quote, times
@@ -123,31 +122,18 @@ def _test(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, readin
                 _put(doc, reading, "test_expiry", when.text, when.start, when.end)
 
 
+#: Before "run out" these make it something to come.
+_TO_RUN = frozenset("will 'll going gonna don't doesn't".split())
+
+
 def to_come(doc: Doc, lexicon: Lexicon, said: Said) -> bool:
-    """ "The MOT runs out in June", "needs a service in two thousand miles": a date or a distance to come, no fault."""
-    if said.id != "out-of-date" or said.kind != "defect" or said.end + 1 >= len(doc):
+    """ "The MOT runs out in June": a date to come, no fault. A service that is needed stays one, however far off."""
+    if said.id != "out-of-date" or said.kind != "defect" or doc[said.start].text != "run" or said.end >= len(doc):
         return False
-    words = [t.text for t in doc[said.start : said.end + 6]]
-    after = said.end - said.start
-    if words[after] not in ("in", "on", "until", "at", "by", "next", "within"):
+    if doc[said.end].text not in ("in", "on", "at", "by", "next"):
         return False
-    if "service" in words[:after] or "serviced" in words[:after]:
-        number = next((n for i in (1, 2, 3) if after + i < len(words) and (n := number_at(words, after + i))), None)
-        return bool(number and set(words[number.end : number.end + 1]) & {"mile", "kilometre", "km", "month", "week"})
-    will = {t.text for t in doc[max(0, said.start - 3) : said.start]} & {
-        "will",
-        "'ll",
-        "going",
-        "gonna",
-        "don't",
-        "doesn't",
-    }
-    runs = words[0] == "run" and doc._.tokens[said.start].plural
-    return (
-        words[0] == "run"
-        and (runs or bool(will))
-        and day_or_month(doc, lexicon, said.end, min(len(doc), said.end + 6)) is not None
-    )
+    runs = doc._.tokens[said.start].plural or bool(_TO_RUN & {t.text for t in doc[max(0, said.start - 3) : said.start]})
+    return runs and day_or_month(doc, lexicon, said.end, min(len(doc), said.end + 6)) is not None
 
 
 def _months(
