@@ -3,7 +3,8 @@
 Great Britain: SI 1986/1078, regulation 27(1)(f) and (g): over 50 cc at least 1.0 mm (value seen on two police pages).
 Germany: StVZO section 36, 1.6 mm, 1.0 mm for mopeds, Klein- and Leichtkrafträder (four pages quoting it). Austria:
 KDV section 4(4), 1.6 mm (a court decision quoting it). United States: a wear bar shows 0.8 mm (49 CFR 571.119 S6.4,
-a letter of the NHTSA), which is under the minimum of all three: no wear bar is a legal limit.
+a letter of the NHTSA), which is under the minimum of all of them: no wear bar is a legal limit. Ireland: 1.0 mm,
+a page of the Road Safety Authority. Italy: Law 142/1992, article 66 (Gazzetta Ufficiale), 1.00 mm, mopeds 0.50 mm.
 """
 
 import pytest
@@ -48,6 +49,10 @@ def checked(
         (1.7, "DE", "above the legal minimum of 1.6 mm", False),
         (1.6, "AT", "at the legal minimum of 1.6 mm in Austria", True),
         (0.8, "GB", "under the legal minimum", True),
+        (1.0, "IE", "at the legal minimum of 1.0 mm in Ireland", True),
+        (1.1, "IE", "above the legal minimum of 1.0 mm", False),
+        (1.0, "IT", "at the legal minimum of 1.0 mm in Italy", True),
+        (0.9, "IT", "under the legal minimum of 1.0 mm in Italy", True),
     ],
 )
 def test_boundaries(value: float, country: str, where: str, at_or_under: bool) -> None:
@@ -58,7 +63,13 @@ def test_boundaries(value: float, country: str, where: str, at_or_under: bool) -
 
 
 def test_every_sentence_has_its_source_and_the_caution() -> None:
-    for country, source in (("GB", "SI 1986/1078"), ("DE", "StVZO"), ("AT", "KDV")):
+    for country, source in (
+        ("GB", "SI 1986/1078"),
+        ("DE", "StVZO"),
+        ("AT", "KDV"),
+        ("IE", "Road Safety Authority"),
+        ("IT", "Law 142"),
+    ):
         found = checked(4.0, country)
         assert found is not None
         assert source in found.sentence
@@ -109,5 +120,5 @@ def test_nothing_is_compared_where_the_unit_is_none_of_length(unit: str | None) 
 def test_a_wear_bar_stands_under_every_minimum() -> None:
     bar = float(TABLES.tree["wear_bar"]["depth"])
     assert bar == 0.8
-    rules = [TABLES.tread(country) for country in ("GB", "DE", "AT")]
+    rules = [TABLES.tread(country) for country in ("GB", "DE", "AT", "IE", "IT")]
     assert all(rule is not None and bar < rule.minimum for rule in rules)

@@ -3,22 +3,27 @@
 import json
 import shutil
 import sys
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from desk import make_folder, reader
+from desk import lexicon, make_folder, reader
 from media.making import make_media_file, steady, tone
 
 from walkround.cli import main
 from walkround.errors import InputError, OutputError
-from walkround.pipeline import Job, make_report, rebuild
+from walkround.outputs.printing import print_html
+from walkround.pipeline import Job, Quiet, finish, make_report, rebuild
+from walkround.report.heard import read_heard
 from walkround.report.record import read_report
+from walkround.report.store import Folder
 from walkround.review.log import read_log
 from walkround.review.session import Session, StaleError
-from walkround.review.signing import open_rows
+from walkround.review.signing import days_asked, open_rows
 from walkround.review.verify import verify
+from walkround.review.view import state
 
 
 @pytest.fixture(scope="module")
@@ -252,3 +257,36 @@ def test_the_page_tells_what_a_person_added_and_set_aside(tmp_path: Path) -> Non
     assert "A. &lt;i&gt;Tester" in page
     assert "unless it is marked as added by a person" in page
     assert "Nobody has signed this report off yet" in page
+
+
+@pytest.mark.parametrize(
+    ("filmed", "says"),
+    [("2020-01-01T09:00:00+00:00", "Has anything changed on the bike"), ("2199-01-01T09:00:00+00:00", "camera's date")],
+)
+def test_a_film_dated_far_from_the_signing_is_asked_about(tmp_path: Path, filmed: str, says: str) -> None:
+    """Before and after signing, on the page and on paper; the signature holds all the same."""
+    folder = make_folder(tmp_path / "out")
+    heard = read_heard(folder)
+    heard.films[0].media.recorded_at = filmed
+    finish(Folder(folder), heard, lexicon(), Quiet())
+    session = Session(folder, "A. Tester", reader())
+    settle(session)
+    before = state(session.report, session.now, session.log, session.lexicon)
+    assert says in before["sign_asks"][0]
+    session.act("sign", {"who": "A. Tester"}, session.revision)
+    session.save()
+    report = read_report(folder / "report.json")
+    assert report.signed
+    assert report.signed.withdrawn is None
+    assert says in report.signed.asked[0].text
+    assert says in (folder / "report.html").read_text(encoding="utf-8").replace("&#39;", "'")
+    assert says in print_html(report, folder, "a4").replace("&#39;", "'")
+    assert "is not the record that" not in checked(folder)[1]
+
+
+def test_a_film_of_the_day_of_signing_asks_nothing(tmp_path: Path) -> None:
+    session = Session(make_folder(tmp_path / "out"), "A. Tester", reader())
+    today = datetime.now(UTC)
+    for filmed in (today.isoformat(), (today - timedelta(days=59)).date().isoformat(), None, "no time"):
+        media = session.report.media.model_copy(update={"recorded_at": filmed})
+        assert days_asked(session.report.model_copy(update={"media": media}), today.date()) == []

@@ -16,6 +16,7 @@ from num2words import num2words
 from walkround.narration.model import Reading
 
 WRITTEN = Path(__file__).with_name("spoken_numbers.csv")
+FURTHER = Path(__file__).with_name("spoken_further.csv")
 MADE = 100
 SEED = 8
 MONTHS = "January February April June July August September October November December".split()
@@ -39,6 +40,13 @@ def written() -> list[Case]:
     """The cases written by hand."""
     with WRITTEN.open(encoding="utf-8", newline="") as file:
         return [Case(**{**row, "about": row["about"] == "about"}) for row in csv.DictReader(file)]
+
+
+@cache
+def further() -> list[Case]:
+    """Cases of 240 more sentences in other speakers' ways, some with two amounts; "about" is not noted in them."""
+    with FURTHER.open(encoding="utf-8", newline="") as file:
+        return [Case(**{**row, "about": False}) for row in csv.DictReader(file)]
 
 
 def spell(value: float | int) -> str:
@@ -221,9 +229,14 @@ def taken(reading: Reading) -> Iterator[tuple[str, str, str, str, bool]]:
 
 def right(case: Case, reading: Reading) -> bool:
     """Whether the value and the unit of a case were read, and of the right part or fact."""
+    return any(right_amount(case, got) for got in taken(reading))
+
+
+def right_amount(case: Case, got: tuple[str, str, str, str, bool], *, unit: bool = True) -> bool:
+    """Whether an amount that was read is that of a case, with or without its unit."""
     where = f"bike {case.what}" if case.where == "bike" else case.where
     wanted = (where, _text(_number(case.value)), _text(_number(case.upper)), case.unit)
-    return any(got[:4] == wanted for got in taken(reading))
+    return got[:4] == wanted if unit else got[:3] == wanted[:3]
 
 
 def about_right(case: Case, reading: Reading) -> bool:

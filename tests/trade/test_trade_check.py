@@ -181,7 +181,7 @@ def test_tyres_made_years_apart_are_asked_about(make: Make) -> None:
 @pytest.mark.parametrize(
     ("text", "value"),
     [
-        ("The tyres are a matching pair.", "matching"), ("The tyres are two different makes.", "not matching"),
+        ("The tyres are a matching pair.", "matching"), ("The tyres are two different makes.", "different make"),
         ("The tyres don't match.", "not matching"), ("The tyres are fine.", None),
         ("The left mirror doesn't match.", None),
     ],

@@ -5,7 +5,7 @@ The whole through voice and recogniser is benchmarks/bench_spoken_numbers.py.
 
 import generator
 import pytest
-from spoken_cases import Case, about_right, made, right, taken, written
+from spoken_cases import Case, about_right, further, made, right, right_amount, taken, written
 from spoken_hearing import heard
 
 from walkround.narration.reader import Reader
@@ -35,6 +35,19 @@ def test_from_text(reader: Reader, cases: list[Case]) -> None:
     assert len(wrong) <= (1 - TEXT) * len(cases), wrong
     rough = [case.said for case, _, good in results if not good]
     assert len(rough) <= (1 - TEXT) * len(cases), rough
+
+
+def test_from_text_in_other_speakers_ways(reader: Reader) -> None:
+    """Where the sentence says no unit ("nineteen thousand on the clock") none is asked for."""
+    cases = further()
+    assert len({case.said for case in cases}) == 240
+    wrong = []
+    for case in cases:
+        got = list(taken(reader.read(generator.transcript(case.said))))
+        loose = case.where == "bike" and not case.unit
+        if not any(right_amount(case, row, unit=not loose) for row in got):
+            wrong.append(case.said)
+    assert len(wrong) <= (1 - TEXT) * len(cases), wrong
 
 
 def test_one_amount_is_read_once(reader: Reader) -> None:

@@ -68,7 +68,10 @@ def checklist_options(command: Callable[..., None]) -> Callable[..., None]:
 
 #: What a person may supply about the bike: option, key in ``given`` and the help.
 _GIVEN = {
-    "country": ("--country", "Country whose limits apply, such as GB, DE or AT."),
+    "country": (
+        "--country",
+        "Country whose limits apply, such as GB, DE, AT, IE or IT; of one not known here nothing is compared.",
+    ),
     "registration": ("--registration", "The registration mark, where it is not to be taken from the words."),
     "vin": ("--vin", "The frame number (VIN), to be checked for its form."),
 }

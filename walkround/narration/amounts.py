@@ -30,6 +30,7 @@ class Amount:
     upper: float | None = None
     about: bool = False
     unit: str | None = None
+    review: str | None = None  #: how it was put together, where a person should look
 
 
 def find_amounts(doc: Doc, lexicon: Lexicon) -> list[Amount]:
@@ -56,7 +57,8 @@ def said_about(doc: Doc, lexicon: Lexicon, start: int, floor: int = 0) -> bool:
         if doc._.tokens[i].mark in (".", "?", ","):
             low = i + 1
             break
-    words = [doc[i].text for i in range(low, start)]
+    # "It says four" is a reading; "say four" is a guess.
+    words = ["says" if doc[i].text == "say" and doc._.tokens[i].plural else doc[i].text for i in range(low, start)]
     return forms(lexicon, "about", "before").within(words, 0, len(words))
 
 
@@ -75,17 +77,20 @@ def _written_fractions(doc: Doc) -> list[Amount]:
         raw = doc._.words[toks[i].word].text
         if toks[i].word != toks[i + 1].word or "/" not in raw or not (words[i] + words[i + 1]).isdigit():
             continue
-        if raw.strip(" .,;:?!()").split("/") != [words[i], words[i + 1]]:
+        if re.sub(r"(?<=\d)(nds?|ths?|rds?)$", "", raw.strip(" .,;:?!()")).split("/") != [words[i], words[i + 1]]:
             continue
+        stop = i + 2
+        while stop < len(doc) and toks[stop].word == toks[i].word:
+            stop += 1  # "4/32nds"
         top, bottom = int(words[i]), int(words[i + 1])
         if bottom not in _DENOMINATORS or not 0 < top < bottom:
             continue
         if bottom == 32:
-            found.append(Amount(top, i, i + 2, unit="1/32 in"))
+            found.append(Amount(top, i, stop, unit="1/32 in"))
         elif i and words[i - 1].isdigit() and int(words[i - 1]) < 100 and not toks[i - 1].mark:
-            found.append(Amount(int(words[i - 1]) + top / bottom, i - 1, i + 2))
+            found.append(Amount(int(words[i - 1]) + top / bottom, i - 1, stop))
         else:
-            found.append(Amount(top / bottom, i, i + 2))
+            found.append(Amount(top / bottom, i, stop))
     return found
 
 
@@ -121,4 +126,14 @@ def _bridged(doc: Doc, words: Sequence[str], low: Amount, high: Amount) -> bool:
         step = high.value / 1000 - low.value if scaled else high.value - low.value
         return 0 < step <= 1
     raw = doc._.words[toks[low.end - 1].word].text
+    if not any(c.isdigit() for c in raw) and low.value < 20 <= high.value and high.value % 10 == 0:
+        return False  # "the twelve-fifty" is 1250
     return not gap and toks[low.end - 1].word == toks[high.start].word and any(dash in raw for dash in "-–—")
+
+
+def before_about(lexicon: Lexicon, words: Sequence[str], at: int) -> int:
+    """The token before which "about" and the like stand, right before a number at token ``at``."""
+    about = forms(lexicon, "about", "before")
+    while (start := about.start_before(words, at)) is not None:
+        at = start
+    return at

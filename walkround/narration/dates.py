@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.numbers import find_numbers, number_at, runs, year_of
 
-_ORDINALS = {
+ORDINALS = {
     w: n
     for n, w in enumerate(
         "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth "
@@ -56,9 +56,9 @@ def _day_before(words: list[str], i: int) -> tuple[int | None, int]:
     j = i - 1 if i and words[i - 1] == "of" else i
     if j < 1:
         return None, i
-    if words[j - 1] in _ORDINALS:
+    if words[j - 1] in ORDINALS:
         tens = {"twenty": 20, "thirty": 30}.get(words[j - 2], 0) if j > 1 else 0
-        return tens + _ORDINALS[words[j - 1]], j - (2 if tens else 1)
+        return tens + ORDINALS[words[j - 1]], j - (2 if tens else 1)
     if words[j - 1] in ("th", "st", "nd", "rd") and j > 1 and words[j - 2].isdigit():
         return int(words[j - 2]), j - 2
     if words[j - 1].isdigit() and 1 <= int(words[j - 1]) <= 31:
@@ -70,10 +70,10 @@ def _day_after(words: list[str], i: int) -> tuple[int | None, int]:
     j = i + 1 if words[i : i + 1] == ["the"] else i
     if j >= len(words):
         return None, i
-    if words[j] in _ORDINALS:
-        return _ORDINALS[words[j]], j + 1
-    if words[j] in ("twenty", "thirty") and j + 1 < len(words) and words[j + 1] in _ORDINALS:
-        return {"twenty": 20, "thirty": 30}[words[j]] + _ORDINALS[words[j + 1]], j + 2
+    if words[j] in ORDINALS:
+        return ORDINALS[words[j]], j + 1
+    if words[j] in ("twenty", "thirty") and j + 1 < len(words) and words[j + 1] in ORDINALS:
+        return {"twenty": 20, "thirty": 30}[words[j]] + ORDINALS[words[j + 1]], j + 2
     if words[j].isdigit() and 1 <= int(words[j]) <= 31 and words[j + 1 : j + 2] in (["th"], ["st"], ["nd"], ["rd"]):
         return int(words[j]), j + 2
     return None, i

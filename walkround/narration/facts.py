@@ -2,7 +2,7 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.amounts import Amount, find_amounts
+from walkround.narration.amounts import Amount, before_about, find_amounts
 from walkround.narration.grammar import FACTS_PLATE
 from walkround.narration.identity import read_identity
 from walkround.narration.lexicon import Lexicon
@@ -13,6 +13,7 @@ from walkround.narration.openings import forms
 from walkround.narration.particulars import read_particulars
 from walkround.narration.service import read_service, served_spans
 from walkround.narration.text import quote, times
+from walkround.narration.tyremakes import read_tyres
 from walkround.narration.tyrewords import find_date_codes
 
 _DISTANCE = {"mile": "miles", "kilometre": "km", "km": "km", "kay": "km"}
@@ -36,6 +37,7 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     _mileage(doc, lexicon, groups, amounts, reading)
     read_particulars(doc, lexicon, amounts, reading)
     read_identity(doc, lexicon, reading)
+    read_tyres(doc, lexicon, reading)
 
 
 def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRow:
@@ -60,7 +62,8 @@ def _year(doc: Doc, lexicon: Lexicon, words: list[str], groups: list[list[Number
                 if value is None or after in _DISTANCE or after in ("cc", "mil", "thou", "rpm", "pound"):
                     continue
                 at = part[0].start
-                clause = doc._.clauses.span_of(at, 1)[0]
+                month = at and lexicon.holds(words[at - 1], lexicon.trees["measures.toml"]["months"]["names"])
+                clause = doc._.clauses.span_of(at, 2 if month else 1)[0]
                 if at in coded or dated.start_before(words, at) is not None or papers(clause, at):
                     continue
                 if size == 1 and "," in quote(doc, part[0].start, part[0].end).strip(",."):
@@ -126,6 +129,10 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
     for run in groups:
         value = run[-1].whole if len(run) == 1 or (run[-1].whole or 0) >= 100 else joined(run)
         part = run if len(run) > 1 and value == joined(run) else run[-1:]
+        if len(part) > 1 and any("/" in doc._.words[doc._.tokens[n.start].word].text for n in part):
+            continue  # "4/32nds"
+        if len(part) > 1 and (value or 0) < 1000 and not _unit_after(words, part[-1].end):
+            continue  # "reading twelve seven" of a meter
         if value is None or value < 50 or (year_of(part) == value and not _unit_after(words, part[-1].end)):
             continue
         start, end = part[0].start, part[-1].end
@@ -137,7 +144,8 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
             score += 4
         if after and words[end + 1 : end + 2] in _RATES:
             score = 0
-        due = never.start_before(words, start) is not None and allowed.start_before(words, start) is None
+        lead = before_about(lexicon, words, start)
+        due = never.start_before(words, lead) is not None and allowed.start_before(words, lead) is None
         if start in served or (due and not follows):
             score = 0  # "a service in 2,000 miles"
         if score and value >= 100 and (best is None or score > best[0]):

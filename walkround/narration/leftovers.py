@@ -34,6 +34,7 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
         if s.said.kind in ("defect", "good") and s.said.status in ("said", "denied")
     ]
     taken.sort()
+    measured = {i for s in told.statements if s.said.kind == "measure" for i in range(s.said.start, s.said.end)}
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     promised = {p.start for p in reading.promises}
     for start, end in doc._.clauses.sentences:
@@ -43,7 +44,7 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
         if not reason and taken_in(rows, start, end):
             continue
         if not reason and (named or _continues(doc, told, start, end)):
-            reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain)
+            reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain, measured)
         shown = {"first", "show", "walk", "film", "start"} & {doc[i].text for i in range(start, end)}
         if not reason and first in promised and not shown and not taken_in(rows, start - REACH + 1, start + 1):
             parts = {t.part for m in named for t in m.targets}
@@ -101,7 +102,7 @@ def _continues(doc: Doc, told: Told, start: int, end: int) -> bool:
     )
 
 
-def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str]) -> str:
+def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str], measured: set[int]) -> str:
     """ "The hose has a white crust", "it doesn't make a noise": words unknown to the lexicon after "has", "doesn't"."""
     terms: Terms = doc._.terms
     known = terms.covered
@@ -113,6 +114,7 @@ def _unknown(doc: Doc, start: int, end: int, taken: list[int], plain: set[str]) 
                 ahead = [i for i in range(b, min(e, b + 3)) if doc[i].is_alpha and not doc[i].is_stop]
                 if (
                     not ahead
+                    or measured & {b, ahead[0]}  # "has an inch of slack", "there's a hundred and eighty thou"
                     or any(i in known or doc[i].text in plain for i in ahead[:2])
                     or (b < e and doc[b].text in plain)
                 ):

@@ -9,8 +9,8 @@ from collections.abc import Iterable
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Told
+from walkround.narration.figures import Measured
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.measures import Measured
 from walkround.narration.model import DefectRow, Reading, Step
 from walkround.narration.text import quote, times
 

@@ -1,12 +1,13 @@
 """Sizes that were spoken: number, unit, the part they belong to and what they measure."""
 
 import re
-from dataclasses import dataclass
 
 from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount, find_amounts, said_about
+from walkround.narration.figures import Measured, meter_readings, one_range, pairs
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.matches import between
 from walkround.narration.openings import forms
 from walkround.narration.polarity import Said
 from walkround.narration.text import quote
@@ -16,6 +17,8 @@ from walkround.narration.tyrewords import find_date_codes, find_tyre_sizes
 BARE_DEPTH = 12
 BARE_PRESSURE = 60
 BARE_VOLTS = 15
+#: How far (tokens) on the next figure, with its unit, may stand.
+NEXT_FIGURE = 8
 _DEPTH_UNITS = ("mm", "1/32 in")
 _PRESSURES = ("psi", "bar")
 Units = dict[tuple[str, ...], str]
@@ -26,21 +29,6 @@ _AND_PARTS: dict[tuple[str, ...], float] = {
 }
 
 
-@dataclass(slots=True)
-class Measured:
-    """A number with its unit at tokens ``start`` up to ``end``; ``upper`` is the far end of a range."""
-
-    value: float | str
-    unit: str | None
-    start: int
-    end: int
-    approximate: bool = False
-    quantity: str = ""
-    bare: bool = False  # no unit was said: it counts only for tyres, pads, discs and batteries
-    upper: float | None = None
-    review: str | None = None
-
-
 def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     """All numbers with a unit, tyre sizes and date codes; recited limits and distances are left out."""
     words = [t.text for t in doc]
@@ -49,8 +37,13 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     found = _markings(doc, words, lexicon)
     marked = {i for m in found for i in range(m.start, m.end)}
     amounts = [a for a in find_amounts(doc, lexicon) if not any(i in marked for i in range(a.start, a.end))]
+    amounts = meter_readings(doc, words, amounts, lexicon)
     sized = [m for a in amounts if (m := _with_unit(doc, words, a, units, lexicon))]
-    found += [m for m in _one_range(words, sized) if not _crosses(doc, m)]
+    found += [
+        m
+        for m in pairs(words, amounts, one_range(doc, words, sized, amounts, lexicon), lexicon)
+        if not _crosses(doc, m)
+    ]
     found += _article_units(doc, words, units, lexicon, found)
     found += _bare(doc, words, amounts, found, lexicon)
     kept = [m for m in found if m.unit is None or not _recited(doc, words, m, lexicon, amounts)]
@@ -95,29 +88,8 @@ def _with_unit(doc: Doc, words: list[str], amount: Amount, units: Units, lexicon
         if more:
             value, upper, end = (value, upper + more, end + 3) if upper else (value + more, None, end + 3)
         about = about or (forms(lexicon, "about", "after").end_from(words, end) is not None)
-        return Measured(value, unit, amount.start, end, about, upper=upper)
+        return Measured(value, unit, amount.start, end, about, upper=upper, review=amount.review)
     return None
-
-
-def _one_range(words: list[str], sized: list[Measured]) -> list[Measured]:
-    """ "Three mil to four mil": two sizes in one unit with "to" or "or" between them are one range."""
-    found: list[Measured] = []
-    for m in sized:
-        low = found[-1] if found else None
-        if (
-            low
-            and low.unit == m.unit
-            and low.upper is None
-            and m.upper is None
-            and words[low.end : m.start] in (["to"], ["or"], ["maybe"], ["or", "maybe"])
-            and isinstance(low.value, float | int)
-            and isinstance(m.value, float | int)
-            and low.value < m.value
-        ):
-            found[-1] = Measured(low.value, m.unit, low.start, m.end, low.approximate, upper=m.value)
-        else:
-            found.append(m)
-    return found
 
 
 def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measured], lexicon: Lexicon) -> list[Measured]:
@@ -127,11 +99,12 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
     axis = {w for forms in lexicon.axis.values() for w in forms}
     taken = {i for m in found for i in range(m.start, m.end)}
     named = {t.end for t in doc._.terms.things}
+    ordered = sorted(found, key=lambda m: m.start)
     for amount in amounts:
         s, e = amount.start, amount.end
         if s in taken or words[s] == "oh" or amount.unit:
             continue
-        told = forms(lexicon, "bare", "before").start_before(words, s) is not None
+        told = forms(lexicon, "bare", "before").start_before(words, s) is not None or (s > 0 and words[s - 1] in axis)
         heads = s in named or (doc._.clauses.before[s] >= 1 if s else True)
         placed = bool(axis & set(words[e : e + 3]))
         if not (told or (heads and words[s:e] != ["one"])):
@@ -142,6 +115,10 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
             continue
         earlier = [m for m in found + out if m.start < s and not m.quantity]
         last = max(earlier, key=lambda m: m.start, default=None)
+        near = _unit_to_come(doc, amount, ordered)
+        if near and (placed or axis & set(words[max(0, s - 6) : s])):
+            out.append(Measured(amount.value, near, s, e, amount.about, upper=amount.upper, review=amount.review))
+            continue
         pressed = _pressure(words, doc, amount, last, placed)
         if pressed:
             unit, why = pressed
@@ -159,13 +136,29 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
     return out
 
 
+def _unit_to_come(doc: Doc, amount: Amount, found: list[Measured]) -> str | None:
+    """The unit said with the next figure of the sentence: "front four, rear three millimetres"."""
+    stop = doc._.clauses.span_of(amount.start)[1]
+    later = next(iter(between(found, amount.end, stop)), None)
+    if (
+        later is None
+        or later.quantity
+        or later.unit not in (*_DEPTH_UNITS, *_PRESSURES)
+        or isinstance(later.value, str)
+    ):
+        return None
+    alike = later.value / 3 <= amount.value <= later.value * 3
+    return later.unit if alike and not later.bare and later.start - amount.end < NEXT_FIGURE else None
+
+
 def _pressure(
     words: list[str], doc: Doc, amount: Amount, last: Measured | None, placed: bool
 ) -> tuple[str, str | None] | None:
     """The unit of a pressure said without one, and what to say of it: "thirty-six psi front and forty-two back"."""
     if amount.value > BARE_PRESSURE:
         return None
-    if amount.value > BARE_DEPTH and placed and last and last.unit in _PRESSURES and amount.start - last.end < 8:
+    near = placed and last is not None and last.unit in _PRESSURES and amount.start - last.end < 8
+    if near and last and isinstance(last.value, float | int) and last.value / 2 < amount.value < last.value * 2:
         return str(last.unit), last.review
     start = doc._.clauses.span_of(amount.start)[0]
     if "pressure" not in words[start : amount.start]:
@@ -182,7 +175,11 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
     for i, word in enumerate(words[:-1]):
         couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == ("couple", "of")
         at = i + (3 if word == "a" else 2) if couple else i + 1
-        if (not couple and word not in ("a", "an")) or (couple and word == "couple" and i and words[i - 1] == "a"):
+        bare_inch = words[i + 1] == "inch" and tuple(words[i + 2 : i + 5]) in _AND_PARTS and not word[0].isdigit()
+        bare_inch = bare_inch and i not in taken and i + 1 not in taken  # "about inch and a half"
+        if (not couple and not bare_inch and word not in ("a", "an")) or (
+            couple and word == "couple" and i and words[i - 1] == "a"
+        ):
             continue
         unit = units.get(tuple(words[at : at + 1]))
         if unit not in ("mm", "cm", "in", "thou", "years") or i in taken or at in taken:
@@ -194,16 +191,25 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
         elif words[end : end + 2] == ["or", "two"] and not couple:
             upper, end = 2.0, end + 2
         about = (
-            couple or said_about(doc, lexicon, i) or (forms(lexicon, "about", "after").end_from(words, end) is not None)
+            couple
+            or said_about(doc, lexicon, at if bare_inch else i)
+            or (forms(lexicon, "about", "after").end_from(words, end) is not None)
         )
-        out.append(Measured(value, unit, i, end, about, upper=upper))
+        out.append(Measured(value, unit, at if bare_inch else i, end, about, upper=upper))
     return out
+
+
+#: Words before "slack" that make it what the chain is, and not what was measured.
+_CALLED_SLACK = frozenset("is 's 're are was bit too very quite little pretty rather really getting gone so".split())
 
 
 def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
     """ "Thirty-five mil of slack": the word names what was measured and is no fault."""
-    if said.form not in ("slack", "play in it", "free play"):
+    if said.form not in ("slack", "free play", "play in it") and not _of_chain(doc, said):
         return False
+    before = {t.text for t in doc[max(0, said.start - 2) : said.start]}
+    if said.form == "slack" and before & _CALLED_SLACK:
+        return False  # "the chain is slack, there's two inches": a fault, and then how much
     at = said.start - 1 if said.start and doc[said.start - 1].text == "of" else said.start
     if any(m.end == at for m in measures):
         return True
@@ -212,6 +218,12 @@ def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
         said.end < m.start < min(stop, said.end + 7) and doc[m.start - 1].text in ("is", "'s", "at", "about", "measure")
         for m in measures
     )
+
+
+def _of_chain(doc: Doc, said: Said) -> bool:
+    """ "Play in the chain" is its slack; play in anything else is a fault, however much of it there is."""
+    start, end = doc._.clauses.span_of(said.start)
+    return said.form.startswith("play") and any(t.id == "chain" for t in between(doc._.terms.things, start, end))
 
 
 def _recited(doc: Doc, words: list[str], measured: Measured, lexicon: Lexicon, amounts: list[Amount]) -> bool:

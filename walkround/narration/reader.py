@@ -20,6 +20,7 @@ from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
 from walkround.narration.opinion import give_opinions, model
+from walkround.narration.particulars import to_come
 from walkround.narration.polarity import Said, judge
 from walkround.narration.reserve import read_reserves
 from walkround.narration.rows import RowMaker
@@ -69,7 +70,7 @@ class Reader:
         said = judge(doc, self.lexicon)
         measures = find_measures(doc, self.lexicon)
         said += [Said("measure", str(i), m.start, m.end) for i, m in enumerate(measures)]
-        said = [s for s in said if not counted(doc, s, measures)]
+        said = [s for s in said if not counted(doc, s, measures) and not to_come(doc, self.lexicon, s)]
         said += [*echo_events(doc), *again_events(doc, said)]
         said.sort(key=lambda s: s.start)
         attacher = Attacher(doc, self.lexicon, sides, said)

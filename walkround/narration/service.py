@@ -2,7 +2,7 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.amounts import Amount
+from walkround.narration.amounts import Amount, before_about
 from walkround.narration.dates import day_or_month
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import FactRow, Reading
@@ -46,7 +46,7 @@ def _kind(lexicon: Lexicon, amount: Amount, start: int, end: int, words: list[st
     unit = _DISTANCE.get(words[amount.end]) if amount.end < len(words) else None
     if amount.value < LEAST or (unit is None and amount.value < 1000):
         return None
-    low, at = max(start, amount.start - REACH), amount.start
+    low, at = max(start, amount.start - REACH), before_about(lexicon, words, amount.start)
 
     def just_said(key: str) -> bool:
         return forms(lexicon, "service", key).start_before(words, at, low) is not None

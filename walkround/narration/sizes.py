@@ -4,10 +4,11 @@ from spacy.tokens import Doc
 
 from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import GUESSED, WEAK_WORD
+from walkround.narration.figures import Measured
 from walkround.narration.focus import Target
 from walkround.narration.lexicon import Family, Lexicon
 from walkround.narration.matches import between
-from walkround.narration.measures import Measured, quantity_of
+from walkround.narration.measures import quantity_of
 from walkround.narration.model import DefectRow, Reading, SizeRow, Step
 from walkround.narration.numbers import number_at
 from walkround.narration.text import quote, times
@@ -16,7 +17,7 @@ from walkround.narration.text import quote, times
 AGE_BEFORE, AGE_AFTER = 8, 16
 _LENGTHS = ("mm", "cm", "in", "1/32 in")
 #: Small words between a size and the end of the bike that it is of ("on the front", "at the back").
-_TO_AXIS = frozenset("on at up in for the of left about all and 's has got is one".split())
+_TO_AXIS = frozenset("on at up out in for the of left about all and 's has got is one".split())
 #: After one of these an end of the bike is the subject of what follows ("five mil, the back has three").
 _SUBJECT_VERBS = frozenset("'s has have is got about had was".split())
 #: Families whose members are told apart by "front" and "back" alone.
@@ -30,7 +31,12 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
             continue
         measured = measures[int(statement.said.id)]
         targets, sure = _meant(doc, lexicon, told, statement, measured)
+        if statement.how in ("focus", "none", *GUESSED) or not targets:
+            targets, sure = _by_marking(doc, lexicon, statement, measured, measures) or (targets, sure)
         fitting = _fitting(lexicon, measured, targets)
+        fitting = _worn_piece(doc, lexicon, measured, fitting)
+        if not fitting or not _usual(lexicon, measured, fitting):
+            fitting = _named_beside(doc, lexicon, told, statement, measured) or fitting
         for target in fitting:
             _add(doc, lexicon, statement, measured, target, reading, sure)
         money = measured.unit == "psi" and doc[measured.end - 1].text == "pound"
@@ -57,10 +63,28 @@ def _meant(
     family = _family(lexicon, targets) or (lexicon.families[only] if only and not targets else None)
     if family is None and measured.quantity:
         family = lexicon.families["tyre"] if not targets else None
-    axis = _axis(doc, lexicon, statement, measured) if family else None
+    axis = (measured.end_said or _axis(doc, lexicon, statement, measured)) if family else None
     if family and axis in family.members:
         return [Target(family.members[axis or ""], next((t.side for t in targets), None))], True
     return targets, sure
+
+
+def _by_marking(
+    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, measures: list[Measured]
+) -> tuple[list[Target], bool] | None:
+    """ "Four mil on the front, and they're a twenty-three date code": where a tyre's marking stands beside a depth and
+    no part is named, tyres are meant."""
+    start, end = doc._.clauses.span_of(measured.start)
+    marked = any(m.quantity for m in between(measures, start, end))
+    named = any(t.kind in ("part", "family") for t in between(doc._.terms.things, start, end))
+    if not marked or named or not (measured.quantity or measured.unit in ("mm", "1/32 in", "psi", "bar")):
+        return None
+    members = lexicon.families["tyre"].members
+    axis = measured.end_said or _axis(doc, lexicon, statement, measured)
+    if axis in members:
+        return [Target(members[axis or ""], None)], True
+    several = {"they", "both", "'re"} & {t.text for t in doc[max(start, measured.start - 5) : measured.start]}
+    return ([Target(part, None) for part in members.values()], True) if several else None
 
 
 def _family(lexicon: Lexicon, targets: list[Target]) -> Family | None:
@@ -92,7 +116,8 @@ def _axis(doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured) 
 
     for i in range(measured.end, min(measured.end + 4, statement.end)):
         after = doc[i + 1].text if i + 1 < statement.end else ""
-        if word(i) and not (after in _SUBJECT_VERBS or (after and number_at([after], 0)) or after == "one"):
+        counted = bool(after and number_at([after], 0)) and not doc._.tokens[i].mark  # "front, forty-two rear"
+        if word(i) and not (after in _SUBJECT_VERBS or counted or after == "one"):
             return word(i)
         if doc[i].text not in _TO_AXIS or doc[i].text == "and" or doc._.clauses.before[i] > 1:
             break
@@ -102,7 +127,8 @@ def _axis(doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured) 
         if doc[i].text not in _TO_AXIS or doc[i].text == "and" or doc._.clauses.before[i + 1] > 0:
             break
     head = statement.start + (doc[statement.start].text == "the")
-    if statement.how in ("focus", "before", "none") and head < measured.start and word(head):
+    either = statement.how == "forward" and len(statement.targets) > 1  # "rear's a 190/55, that tyre"
+    if (either or statement.how in ("focus", "before", "none")) and head < measured.start and word(head):
         return word(head)
     return None
 
@@ -123,6 +149,36 @@ def _fitting(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> lis
     return targets
 
 
+def _worn_piece(doc: Doc, lexicon: Lexicon, measured: Measured, targets: list[Target]) -> list[Target]:
+    """ "The pads in the rear caliper have three mil": the size is that of the pads, at the end of the caliper."""
+    table = lexicon.trees["measures.toml"]["instead"]
+    if measured.unit not in _LENGTHS or not targets or any(t.part not in table for t in targets):
+        return targets
+    name = table[targets[0].part]
+    family = lexicon.families[name]
+    start, end = doc._.clauses.span_of(measured.start)
+    named = any(t.id == name or t.id in family.members.values() for t in between(doc._.terms.things, start, end))
+    ends = [next((end for end in family.members if t.part.startswith(end)), None) for t in targets]
+    return [Target(family.members[end], None) for end in dict.fromkeys(ends) if end] if named else targets
+
+
+def _usual(lexicon: Lexicon, measured: Measured, targets: list[Target]) -> bool:
+    """Whether a unit that is usual of one part ("volts" of the battery) was tied to that part."""
+    usual = lexicon.trees["measures.toml"]["usual"].get(measured.unit)
+    return usual is None or any(t.part == usual for t in targets)
+
+
+def _named_beside(doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured) -> list[Target]:
+    """What the size fits among the parts named in the same sentence, where it was tied to one that it does not fit."""
+    start, end = doc._.clauses.span_of(measured.start)
+    for mention in sorted(between(told.mentions, start, end), key=lambda m: abs(m.start - measured.start)):
+        if mention.term and not mention.other:
+            fitting = _fitting(lexicon, measured, mention.targets)
+            if len(fitting) == 1 and _usual(lexicon, measured, fitting) and (measured.unit != "mm" or measured.bare):
+                return fitting
+    return []
+
+
 # --- rows --------------------------------------------------------------------------------------------
 def _add(
     doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading, sure: bool
@@ -135,7 +191,7 @@ def _add(
     row = SizeRow(
         quote(doc, statement.start, statement.end), start, end, target.part, target.side,
         quantity=quantity, value=measured.value, unit=unit, approximate=measured.approximate,
-        upper=measured.upper, review=_doubt(doc, measured, review, sure),
+        upper=measured.upper, review=_doubt(doc, measured, review or _end_doubt(lexicon, measured, target), sure),
     )  # fmt: skip
     corrected = any(measured.start - 6 <= s < measured.start for s, _ in doc._.terms.cue("joining.corrections"))
     for old in reading.measurements:
@@ -150,6 +206,11 @@ def _add(
         reading.measurements.append(row)
     if quantity == "age" and target.part in lexicon.families["tyre"].members.values():
         _aged(doc, lexicon, statement, measured, target, reading)
+
+
+def _end_doubt(lexicon: Lexicon, measured: Measured, target: Target) -> str | None:
+    """Two figures were said of front and rear together: why this one may be that of the other end."""
+    return measured.end_doubt if _family(lexicon, [target]) else None
 
 
 def _doubt(doc: Doc, measured: Measured, known: str | None, sure: bool) -> str | None:

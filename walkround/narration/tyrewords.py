@@ -17,6 +17,8 @@ _SIZE = re.compile(r"(\d{2,3})(\d{2,3})(\d{2})")
 LONGEST = 16
 #: The most small words between "date code" and the code ("date code on the rear tyre is").
 SMALL_WORDS = 6
+#: Years in which a tyre that is on a bike may have been made: four digits outside these are a week and a year.
+EARLIEST, LATEST = 1960, 2060
 SPEEDS = frozenset("jklmnpqrstuhvwy")
 
 
@@ -233,7 +235,7 @@ def _code_of_tyre(words: Sequence[str], i: int) -> Marking | None:
 
 
 def _coded(digits: str, start: int, end: int, code: bool) -> Marking | None:
-    if len(digits) == 4 and digits[:2] in ("19", "20"):
+    if len(digits) == 4 and digits[:2] in ("19", "20") and EARLIEST <= int(digits) <= LATEST:
         if not code:
             return None  # "dated 2021" is a year
         return Marking(digits, start, end, f"“{digits}” may be week {int(digits[:2])} or the year {digits}")

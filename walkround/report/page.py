@@ -44,7 +44,12 @@ _TITLE_FACTS: Final = ("year", "make", "maker", "model")
 _FACT_NAMES: Final = {
     "plate_age": "Plate age", "mileage": "Mileage", "year": "Year", "vin": "Frame number (VIN)",
     "owners": "Owners, as said", "test_expiry": "Test certificate runs to", "test_months": "Test certificate, months",
-    "country": "Limits compared for", "tyre_pair": "Tyres, as said",
+    "country": "Country whose limits apply, as given",
+}  # fmt: skip
+#: What was said of the tyres, shown with their measurements and not at the head of the page.
+_TYRE_FACTS: Final = {
+    "front_tyre_make": "Front tyre, make and model", "rear_tyre_make": "Rear tyre, make and model",
+    "tyre_pair": "Front and rear",
 }  # fmt: skip
 
 
@@ -230,7 +235,9 @@ def _cautions(parts: Iterable[tuple[str | None, str | None]], safety: Collection
 def _facts(bike: Mapping[str, Fact]) -> list[tuple[str, str, Fact]]:
     """(name, value, fact) for the head of the page: the three that matter first, unit beside mileage."""
     order = [k for k in ("year", "plate_age", "mileage") if k in bike]
-    order += [k for k in bike if k not in order and k.removesuffix("_unit") not in {*bike} - {k}]
+    order += [
+        k for k in bike if k not in order and k not in _TYRE_FACTS and k.removesuffix("_unit") not in {*bike} - {k}
+    ]
     # What a person entered and the title already says is not said twice.
     order = [k for k in order if not (k in _TITLE_FACTS and bike[k].given)]
     shown = []
@@ -321,6 +328,7 @@ def render_page(
             names=names,
             title=title_of(report),
             facts=_facts(report.bike),
+            tyres=[(name, report.bike[key]) for key, name in _TYRE_FACTS.items() if key in report.bike],
             findings=findings,
             unplaced=unplaced,
             part_choices=sorted(

@@ -61,6 +61,7 @@ class Fact(_Row):
     upper: int | float | None = None  #: the far end, where a range was said
     approximate: bool = False
     meaning: str | None = None  #: what it stands for by a published table, as a sentence with its source
+    review: str | None = None  #: why a person should look before it is relied on
 
 
 class WordRow(_Row):
@@ -293,6 +294,7 @@ class Signed(_Row):
     films: list[str | None]  #: SHA-256 of each film
     record: str  #: SHA-256 of the record without ``review`` and ``signed``
     log: str  #: hash of the last edit before the signature
+    asked: list[Question] = []  #: what the day of signing and those of the films leave to ask
     withdrawn: str | None = None
 
 

@@ -1,10 +1,13 @@
 """Signing off: who vouches for the record, when, and for which films, record and edits exactly."""
 
 import hashlib
+from datetime import date
 
 from walkround.errors import InputError
 from walkround.report import record as r
 from walkround.review.log import Entry, Log, new_entry
+from walkround.trade.days import utc_day_of
+from walkround.trade.plausibility import signed_questions
 
 CHANGED = "changed after it was signed, by {who} on {day}"
 OTHER = "the record is no longer the one that was signed"
@@ -27,6 +30,15 @@ def content_hash(report: r.Report) -> str:
 def films_of(report: r.Report) -> list[str | None]:
     """SHA-256 of each film, in order."""
     return [report.media.sha256, *(media.sha256 for media in report.added)]
+
+
+def days_asked(report: r.Report, signed: date | None) -> list[r.Question]:
+    """What to ask where a film is dated after the day of signing, or long before it: once each, in order of films."""
+    asked: dict[str, r.Question] = {}
+    for media in (report.media, *report.added):
+        for question in signed_questions(utc_day_of(media.recorded_at), signed):
+            asked.setdefault(question.text, question)
+    return list(asked.values())
 
 
 def signature(report: r.Report, log: Log, who: str) -> Entry:
@@ -63,5 +75,6 @@ def sealed(report: r.Report, log: Log, *, record: bool = True) -> r.Report:
         withdrawn = OTHER_FILM
     elif record and last.after["record"] != content_hash(report):
         withdrawn = OTHER
-    row = r.Signed(who=last.who, at=last.time, withdrawn=withdrawn, **last.after)
+    asked = days_asked(report, utc_day_of(last.time))
+    row = r.Signed(who=last.who, at=last.time, withdrawn=withdrawn, asked=asked, **last.after)
     return report.model_copy(update={"review": review, "signed": row})

@@ -1,6 +1,7 @@
 """What the review page shows, as plain data: made from the record alone, in the words that people read."""
 
 import hashlib
+from datetime import UTC, datetime
 from typing import Any
 
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon
@@ -8,7 +9,7 @@ from walkround.report import record as r
 from walkround.report.page import Names, sentence, title_of
 from walkround.review.apply import Applied
 from walkround.review.log import FIXED, Entry, Log, effective
-from walkround.review.signing import open_rows
+from walkround.review.signing import days_asked, open_rows
 from walkround.review.targets import key_of_question
 
 #: Parts offered for a line without one: named within so many seconds of it, and so many at most.
@@ -57,10 +58,16 @@ def state(report: r.Report, now: Applied, log: Log, lexicon: Lexicon) -> dict[st
             *(_check(row, names) for row in report.checklist),
         ],
         "open": open_rows(report),
-        "signed": report.signed.model_dump(include={"who", "at", "withdrawn"}) if report.signed else None,
+        "signed": _signed(report.signed) if report.signed else None,
+        "sign_asks": [question.text for question in days_asked(report, datetime.now(UTC).date())],
         "undo": _DONE.get(last[-1].action) if last else None,
         "redo": _DONE.get(undone[-1].action) if undone else None,
     }
+
+
+def _signed(signed: r.Signed) -> dict[str, Any]:
+    row = signed.model_dump(include={"who", "at", "withdrawn"})
+    return row | {"asked": [question.text for question in signed.asked]}
 
 
 def films(report: r.Report, playable: list[bool]) -> list[dict[str, Any]]:

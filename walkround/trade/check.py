@@ -11,6 +11,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.report.record import Fact, Finding, Measurement, Question, Report, Spoken
 from walkround.trade import datecodes, plausibility, registration, tyres, vin
 from walkround.trade.days import day_of
+from walkround.trade.pairs import tyre_questions
 from walkround.trade.tables import DEFAULT_COUNTRY, Tables
 from walkround.trade.tread import Checked, check_tread
 from walkround.trade.units import convert, written
@@ -29,7 +30,7 @@ def trade_checked(report: Report, lexicon: Lexicon) -> Report:
     rows = [row for row, _ in looked]
     questions += _country_questions(tables, country, rows)
     questions += [_asked(lexicon, row, ask) for row, ask in looked if ask]
-    questions += _tyre_pair(report, rows) + _wear_bars(tables, lexicon, report, country)
+    questions += tyre_questions(report, rows) + _wear_bars(tables, lexicon, report, country)
     questions += _bike_questions(tables, lexicon, report, today)
     serious = {(row.part, row.source) for row in rows if row.severity == "serious"}
     return report.model_copy(
@@ -65,7 +66,10 @@ def _measured(
 
 
 def _held(tables: Tables, report: Report, row: Measurement, country: str) -> dict[str, str | None]:
-    """What a sure figure is held against: so far only tread has a published limit that holds for every bike."""
+    """What a sure figure is held against: only tread has published limits; those of pads and discs are the maker's."""
+    limits = tables.tree["makers_limit"]
+    if kind := {"pad thickness": "pads", "disc thickness": "disc"}.get(row.quantity):
+        return {"checked_against": f"{limits[kind]} ({tables.origin('makers_limit').source}). {tables.caution}"}
     if row.quantity == "tread depth" and row.part in ("front-tyre", "rear-tyre"):
         checked: Checked | None = check_tread(tables, report, row, country)
         if checked:
@@ -123,23 +127,6 @@ def _asked(lexicon: Lexicon, row: Measurement, ask: str) -> Question:
     return Question(about=f"{name}: {row.quantity}", text=_sentence(ask), evidence=[_said(row)])
 
 
-def _tyre_pair(report: Report, rows: list[Measurement]) -> list[Question]:
-    """Front and rear made years apart: noted as a question, since nothing published forbids it."""
-    made = {}
-    for row in rows:
-        if row.quantity == "date code" and row.part in ("front-tyre", "rear-tyre"):
-            code = datecodes.read_code(str(row.value))
-            if code.first and not code.ask:
-                made[row.part] = (code.first.year, row)
-    if len(made) == 2 and abs(made["front-tyre"][0] - made["rear-tyre"][0]) >= 2:
-        (front, one), (rear, two) = made["front-tyre"], made["rear-tyre"]
-        said = report.bike.get("tyre_pair")
-        text = f"The front tyre was made in {front} and the rear in {rear} by their date codes. "
-        text += "They were said to match. Which is right?" if said and said.value == "matching" else "Are they a pair?"
-        return [Question(about="tyres", text=text, evidence=[*plausibility.evidence(said), _said(one), _said(two)])]
-    return []
-
-
 def _wear_bars(tables: Tables, lexicon: Lexicon, report: Report, country: str) -> list[Question]:
     """ "Down to the wear bars" is not "at the legal limit": the bar stands lower than some minimums."""
     rule, bar = tables.tread(country), tables.tree["wear_bar"]
@@ -184,6 +171,7 @@ def _bike_questions(tables: Tables, lexicon: Lexicon, report: Report, today: dat
         ]
     asked += plausibility.day_questions(report, today)
     asked += plausibility.mileage_questions(tables, report, today)
+    asked += plausibility.paper_questions(report, today)
     asked += plausibility.key_questions(report)
     asked += plausibility.history_questions(report, *_history(lexicon, report))
     return asked

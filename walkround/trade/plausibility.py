@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from walkround.report.record import Fact, Question, Report, Spoken
-from walkround.trade.days import day_words
+from walkround.trade.days import day_words, last_day
 from walkround.trade.registration import age_period
 from walkround.trade.tables import Tables
 from walkround.trade.units import convert
@@ -108,6 +108,29 @@ def signed_questions(recorded: date | None, signed: date | None, most_days: int 
         return [Question(about="film and sign-off", text=f"{days}{-apart} days before it. Is the camera's date right?")]
     text = f"{days}{apart} days later. Has anything changed on the bike since it was filmed?"
     return [Question(about="film and sign-off", text=text)]
+
+
+def paper_questions(report: Report, today: date | None) -> list[Question]:
+    """Asked where the test certificate ran out before the day of filming, or the mileage is past a service due."""
+    asked = []
+    test, due, mileage = (report.bike.get(key) for key in ("test_expiry", "service_due_at", "mileage"))
+    last = last_day(str(test.value)) if test else None
+    if last and today and last < today:
+        text = (
+            f"The test certificate was said to run to {test.value if test else ''}, and the film is of "
+            f"{day_words(today)}. Is there a later one, and was the date heard right?"
+        )
+        asked.append(Question(about="test certificate", text=text, evidence=evidence(test)))
+    units = [report.bike[key].value for key in ("service_due_at_unit", "mileage_unit") if key in report.bike]
+    if due is None or mileage is None or isinstance(due.value, str) or isinstance(mileage.value, str):
+        return asked
+    if due.value <= mileage.value and len(set(units)) <= 1:
+        text = (
+            f"The next service was said to be due at {due.value:,}, and the mileage is {mileage.value:,}. "
+            "Has it been done?"
+        )
+        asked.append(Question(about="service", text=text, evidence=evidence(due, mileage)))
+    return asked
 
 
 def key_questions(report: Report) -> list[Question]:

@@ -118,7 +118,7 @@ const standing = () => {
   const { open, signed } = desk.state;
   const left = open ? `${open} ${open === 1 ? "line needs" : "lines need"} a person.` : "No line needs a person.";
   let sign = " Not signed off yet.";
-  if (signed) sign = signed.withdrawn ? ` The signature of ${signed.who} no longer holds: ${signed.withdrawn}.` : ` Signed off by ${signed.who}.`;
+  if (signed) sign = signed.withdrawn ? ` The signature of ${signed.who} no longer holds: ${signed.withdrawn}.` : ` Signed off by ${signed.who}.${signed.asked.map((text) => ` ${text}`).join("")}`;
   $("standing").textContent = left + sign;
 };
 

@@ -32,7 +32,7 @@ const signOff = () => {
   const { open } = desk.state;
   $("sign-says").textContent = open
     ? `${open} ${open === 1 ? "line needs" : "lines need"} a person first: settle ${open === 1 ? "it" : "them"}, then sign.`
-    : "You say that you have looked this report over beside the film. Your name, the time, and the hashes of the film, the record and the edits are kept with it. Any later change withdraws the signature.";
+    : "You say that you have looked this report over beside the film. Your name, the time, and the hashes of the film, the record and the edits are kept with it. Any later change withdraws the signature." + desk.state.sign_asks.map((text) => ` To be asked first: ${text}`).join("");
   $("sign-yes").disabled = open > 0;
   $("sign-who").value ||= desk.state.signed?.who ?? desk.state.who;
   $("sign").showModal();
