@@ -4,7 +4,6 @@ import ctypes
 import gc
 import sys
 
-
 #: Of mallopt: memory of this size and more is the system's own business, and goes back to it when it is freed.
 _M_MMAP_THRESHOLD, _LARGE = -3, 4 << 20
 
