@@ -13,7 +13,7 @@ from walkround.media.stills import write_whole
 from walkround.media.tools import ffmpeg_path
 
 SHORTEST, LONGEST = 4.0, 8.0  #: seconds of a clip
-BEFORE, AFTER = 1.0, 1.5  #: seconds around the words
+BEFORE, AFTER = 1.0, 1.2  #: seconds around the words
 _COPY_BYTES = 10_000_000  #: a larger clip is made anew: it is for a phone
 _LONG_SIDE = 1280  #: pixels of a clip made anew
 #: Lets thirty pictures a second through at most; ``t`` is a picture's time in seconds.

@@ -129,6 +129,7 @@ class PictureTrack:
                 except FFmpegError:
                     container.seek(self.zero, stream=stream)
             begun, past = False, 0
+            waiting: list[av.Packet[av.VideoStream]] = []
             for packet in self._demux(container, stream):
                 assert packet.pts is not None
                 begun = begun or (packet.is_keyframe and packet.pts >= key)
@@ -136,8 +137,17 @@ class PictureTrack:
                     continue
                 # Pictures are stored out of order by a few: stop only when well past the end.
                 past = past + 1 if packet.pts >= end else 0
-                if past > 16 or (packet.pts >= end and packet.is_keyframe):
+                if past > 16 or (packet.pts >= end and packet.is_keyframe and wanted is None):
                     break
+                # What is shown before a keyframe may be stored after it, and hang on it: such a keyframe waits to see.
+                if wanted is not None and packet.pts >= end and (waiting or packet.is_keyframe):
+                    if waiting:
+                        break
+                    waiting.append(packet)
+                    continue
+                for held in waiting:
+                    yield from self._within(stream, held, key, end)
+                waiting.clear()
                 if wanted is not None:
                     stream.codec_context.skip_frame = "DEFAULT" if packet.pts in wanted else "NONREF"
                 yield from self._within(stream, packet, key, end)
