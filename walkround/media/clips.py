@@ -42,6 +42,7 @@ class Source:
     codec: str
     pixels: str | None
     offset: float = 0.0
+    bad: tuple[float, ...] = ()  #: seconds near which pictures are damaged
     threads: int = 1  #: given to ffmpeg's decoder, and to its encoder
 
     def rate(self) -> float:
@@ -62,7 +63,8 @@ def plan_cut(source: Source, start: float, end: float) -> Cut:
     key = source.keys[at] if at >= 0 else None
     if key is not None and min(end + 0.25, stop) - key <= LONGEST:
         last = min(max(stop, key + SHORTEST), key + LONGEST, source.duration)
-        if source.may_copy() and (last - key) * source.rate() <= _COPY_BYTES:
+        whole = not any(key - 1 <= bad <= last + 1 for bad in source.bad)  # a player may stop at damage
+        if whole and source.may_copy() and (last - key) * source.rate() <= _COPY_BYTES:
             return Cut(key, last, copied=True)
         if key >= begin:  # what lies before it would be decoded from the keyframe before, and thrown away
             return Cut(key, last, copied=False)

@@ -97,7 +97,7 @@ def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looke
     names = _stills(folder, path, film, looked, choices.values(), cover)
     source = Source(
         path, duration, tuple(looked.time(key) for key in looked.keys), looked.codec, looked.pixels, looked.offset,
-        threads_for(looked.width, looked.height),
+        tuple(looked.bad), threads_for(looked.width, looked.height),
     )  # fmt: skip
     clips = _clips(folder, sha, source, [w for w in wants if w.clip and not w.estimated], progress, cover)
     cover.remove_uncovered(STILLS, CLIPS)
