@@ -46,7 +46,7 @@ def test_a_short_film_gives_a_short_clip() -> None:
 
 def test_copied_where_a_keyframe_is_near_and_made_anew_otherwise(tmp_path: Path) -> None:
     film = write_film(tmp_path / "a film; $(x) 'q'.mp4", 14, rate=15, key=15, size=(320, 180))
-    assert plan_cut(source(film, (0.0, 6.0), 14.0), 7.0, 9.0) == Cut(6.0, 10.5, copied=True)
+    assert plan_cut(source(film, (0.0, 6.0), 14.0), 7.0, 9.0) == Cut(6.0, 10.2, copied=True)
     assert not plan_cut(source(film, (0.0,), 14.0), 9.0, 10.0).copied
     assert not plan_cut(Source(film, 14.0, (6.0,), "hevc", "yuv420p"), 7.0, 9.0).copied
     assert not plan_cut(Source(film, 14.0, (6.0,), "h264", "yuv420p10le"), 7.0, 9.0).copied

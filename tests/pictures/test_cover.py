@@ -1,5 +1,7 @@
 """Covering a marked region in stills and clips: it is unreadable wherever it moves, and the rest is left alone."""
 
+import io
+import shutil
 from fractions import Fraction
 from pathlib import Path
 
@@ -13,8 +15,10 @@ from PIL import Image, ImageDraw, ImageFont
 
 from walkround.cli import main
 from walkround.pictures.cover import Seeker, cover_clip, covered_still
+from walkround.pictures.stale import renew_outputs
 from walkround.pipeline import Job, make_report
-from walkround.report.record import read_report
+from walkround.report.record import Still, read_report
+from walkround.review.carry import with_chosen
 
 SIZE = (640, 360)
 
@@ -93,29 +97,97 @@ def _seconds(path: Path) -> float:
         return float(container.duration or 0) / av.time_base
 
 
-def test_the_command_covers_what_was_marked_and_takes_the_plain_pictures_away(tmp_path: Path) -> None:
-    film = tmp_path / "walk.mp4"
+@pytest.fixture(scope="module")
+def plain_walk(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A film that shows the plate all the time, and the folder of its walk-round."""
+    folder = tmp_path_factory.mktemp("plain")
+    film = folder / "walk.mp4"
     with av.open(str(film), "w") as container:
         stream = container.add_stream("libx264", rate=10, options={"crf": "20", "g": "10"})
         stream.width, stream.height, stream.pix_fmt = *SIZE, "yuv420p"
         for n in range(50):
             container.mux(stream.encode(av.VideoFrame.from_ndarray(scene(n / 50)[0], format="rgb24")))
         container.mux(stream.encode(None))
-    (tmp_path / "talk.txt").write_text("[0:01] The left mirror has a scratch.\n")
-    out = tmp_path / "out"
-    before = make_report(Job(film, out, tmp_path / "talk.txt")).report.findings[0]
-    assert before.still_at is not None
-    x, y, w, h = scene(before.still_at / 5)[1]
-    ran = CliRunner().invoke(main, ["cover", str(out), before.still or "", f"{x},{y},{w},{h}"])
+    (folder / "talk.txt").write_text("[0:01] The left mirror has a scratch.\n")
+    make_report(Job(film, folder / "out", folder / "talk.txt"))
+    return folder
+
+
+@pytest.fixture
+def walk(plain_walk: Path, tmp_path: Path) -> Path:
+    """A copy of the walk-round's folder, the film beside it."""
+    return Path(shutil.copytree(plain_walk, tmp_path / "walk")) / "out"
+
+
+def run(*words: str) -> str:
+    ran = CliRunner().invoke(main, list(words))
     assert ran.exit_code == 0, ran.output
-    assert "not a guarantee" in ran.output
-    after = read_report(out / "report.json").findings[0]
+    return ran.output
+
+
+def cover_plate(out: Path) -> str:
+    row = read_report(out / "report.json").findings[0]
+    box = scene((row.still_at or 0.0) / 5)[1]
+    return run("cover", str(out), row.still or "", ",".join(str(v) for v in box))
+
+
+@pytest.fixture(scope="module")
+def covered(plain_walk: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The walk-round's folder after the plate was covered."""
+    out = Path(shutil.copytree(plain_walk, tmp_path_factory.mktemp("covered") / "walk")) / "out"
+    assert "not a guarantee" in cover_plate(out)
+    return out
+
+
+def test_the_command_covers_what_was_marked_and_takes_the_plain_pictures_away(plain_walk: Path, covered: Path) -> None:
+    before = read_report(plain_walk / "out" / "report.json").findings[0]
+    after = read_report(covered / "report.json").findings[0]
     assert after.still != before.still
-    left = {p.name for name in ("stills", "clips") for p in (out / name).iterdir()}
+    left = {p.name for name in ("stills", "clips") for p in (covered / name).iterdir()}
     named = {Path(n or "").name for n in (after.still, after.clip, *(s.file for s in after.other_stills))}
     assert left == named
-    made = np.asarray(Image.open(out / (after.still or "")))
-    assert abs(alike(scene(before.still_at / 5)[0], made, (x, y, w, h))) < 0.25
+    made = np.asarray(Image.open(covered / (after.still or "")))
+    at = (before.still_at or 0.0) / 5
+    assert abs(alike(scene(at)[0], made, scene(at)[1])) < 0.25
+
+
+def test_nothing_from_before_shows_it_any_more(walk: Path) -> None:
+    """The sheet is made anew, pages and pictures to pass on are removed and named, a person's own page is named."""
+    publish = walk / "publish"
+    run("sheet", str(walk), "--columns", "1")
+    run("share", str(walk))
+    run("share", str(walk), "--single-file")
+    run("table", str(walk))
+    sheet = (walk / "sheet.jpg").read_bytes()
+    (publish / "index.html").write_text("a page changed by hand")
+    told = cover_plate(walk)
+    assert f"Made anew: {walk}/sheet.jpg" in told
+    assert (walk / "sheet.jpg").read_bytes() != sheet
+    assert Image.open(walk / "sheet.jpg").size == Image.open(io.BytesIO(sheet)).size
+    assert f"Removed, since from before this was covered: {publish}/report.html, 4 stills and clips" in told
+    assert {p.relative_to(publish).as_posix() for p in publish.rglob("*") if p.is_file()} == {
+        "findings.csv", "made-by-walkround.json", "index.html", "walk.mp4"
+    }  # fmt: skip
+    for name in ("index.html", "walk.mp4"):
+        assert f"may still show it: {publish}/{name}" in told
+
+
+def test_what_is_shared_afterwards_stays(covered: Path) -> None:
+    assert "the film that goes with them shows it" in run("share", str(covered))
+    shared = sorted(p for p in (covered / "publish").rglob("*") if p.is_file())
+    assert renew_outputs(covered, covered / "publish").kept == [covered / "publish" / "walk.mp4"]
+    assert sorted(p for p in (covered / "publish").rglob("*") if p.is_file()) == [
+        p for p in shared if p.suffix != ".html"
+    ]
+
+
+def test_a_picture_that_a_person_chose_is_the_covered_one(plain_walk: Path, covered: Path) -> None:
+    before = read_report(plain_walk / "out" / "report.json").findings[0]
+    report = read_report(covered / "report.json")
+    for still in (*before.other_stills, Still(file=before.still or "", time=before.still_at or 0.0)):
+        row = with_chosen(report, {before.id: still}).findings[0]
+        assert row.still_at == still.time
+        assert all((covered / (name or "")).is_file() for name in (row.still, *(s.file for s in row.other_stills)))
 
 
 @pytest.mark.parametrize(("still", "box", "says"), [

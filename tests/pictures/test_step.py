@@ -128,6 +128,21 @@ def test_without_pictures_nothing_is_made_then_or_later(film: Path, tmp_path: Pa
     assert again.poor_views == []
 
 
+def test_damage_is_told_and_neither_stills_nor_clips_have_it(film: Path, tmp_path: Path) -> None:
+    data = bytearray(film.read_bytes())
+    begin = data.index(b"mdat") + 4
+    for at in range(begin + (len(data) - begin) // 10, begin + (len(data) - begin) // 4):
+        data[at] = (data[at] * 7 + 13) % 256
+    (tmp_path / "damaged.mp4").write_bytes(data)
+    report = make_report(Job(tmp_path / "damaged.mp4", tmp_path / "out", talk_in(tmp_path))).report
+    assert [w for w in report.warnings if "the pictures are damaged near 0:0" in w]
+    assert len(report.findings) == 3
+    for row in report.findings:
+        assert Image.open(tmp_path / "out" / (row.still or "")).size == (480, 270)
+        with av.open(str(tmp_path / "out" / (row.clip or ""))) as container:
+            assert list(container.decode(video=0))
+
+
 def test_sound_alone_goes_on_without_pictures(tmp_path: Path) -> None:
     sound = make_media_file(tmp_path / "walk.m4a", sound=[(0.0, tone(22))])
     report = make_report(Job(sound, tmp_path / "out", talk_in(tmp_path))).report

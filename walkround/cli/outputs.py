@@ -23,6 +23,7 @@ from walkround.outputs.sharing import share_folder, single_file
 from walkround.outputs.tables import findings_csv
 from walkround.outputs.timedtext import chapter_cues, subrip, webvtt
 from walkround.outputs.writing import make_folder, write_files
+from walkround.report.heard import HEARD, read_heard
 
 
 def given(command: Callable[..., None]) -> Callable[..., None]:
@@ -127,6 +128,10 @@ def share(source: Path, out: Path | None, single_file: bool, video_url: str | No
         _tell(write_files(folder, {"report.html": _single(made, href, video_url)}))
     else:
         _tell([share_folder(made, folder, video_url)])
+    if not video_url and (made.folder / HEARD).is_file() and read_heard(made.folder).covers:
+        click.echo(
+            "What you covered is covered in stills and clips only: the film that goes with them shows it.", err=True
+        )
 
 
 def _single(made: Material, href: str | None, video_url: str | None) -> bytes:

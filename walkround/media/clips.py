@@ -13,9 +13,11 @@ from walkround.media.stills import write_whole
 from walkround.media.tools import ffmpeg_path
 
 SHORTEST, LONGEST = 4.0, 8.0  #: seconds of a clip
-BEFORE, AFTER = 1.0, 1.5  #: seconds around the words
+BEFORE, AFTER = 1.0, 1.2  #: seconds around the words
 _COPY_BYTES = 10_000_000  #: a larger clip is made anew: it is for a phone
 _LONG_SIDE = 1280  #: pixels of a clip made anew
+#: Lets thirty pictures a second through at most; ``t`` is a picture's time in seconds.
+_THIRTY = "isnan(prev_selected_t)+gte(t-prev_selected_t,0.03)"
 _FROM, _TO = "the-film", "the-clip"
 _COPY_CODECS = frozenset({"h264"})  #: what every browser plays
 _COPY_PIXELS = frozenset({"yuv420p", "yuvj420p"})
@@ -40,6 +42,8 @@ class Source:
     codec: str
     pixels: str | None
     offset: float = 0.0
+    bad: tuple[float, ...] = ()  #: seconds near which pictures are damaged
+    threads: int = 1  #: given to ffmpeg's decoder, and to its encoder
 
     def rate(self) -> float:
         """Bytes a second; none where the file cannot be found any more."""
@@ -54,14 +58,16 @@ class Source:
 def plan_cut(source: Source, start: float, end: float) -> Cut:
     """Where the clip around words from ``start`` to ``end`` is cut."""
     begin, stop = _stretched(start - BEFORE, end + AFTER, source.duration, (start + end) / 2)
-    if source.may_copy():
-        latest = max(0.0, min(start - 0.25, source.duration - SHORTEST))
-        at = bisect.bisect_right(source.keys, latest) - 1
-        key = source.keys[at] if at >= 0 else None
-        if key is not None and min(end + 0.25, stop) - key <= LONGEST:
-            copied = Cut(key, min(max(stop, key + SHORTEST), key + LONGEST, source.duration), copied=True)
-            if (copied.end - copied.start) * source.rate() <= _COPY_BYTES:
-                return copied
+    latest = max(0.0, min(start - 0.25, source.duration - SHORTEST))
+    at = bisect.bisect_right(source.keys, latest) - 1
+    key = source.keys[at] if at >= 0 else None
+    if key is not None and min(end + 0.25, stop) - key <= LONGEST:
+        last = min(max(stop, key + SHORTEST), key + LONGEST, source.duration)
+        whole = not any(key - 1 <= bad <= last + 1 for bad in source.bad)  # a player may stop at damage
+        if whole and source.may_copy() and (last - key) * source.rate() <= _COPY_BYTES:
+            return Cut(key, last, copied=True)
+        if key >= begin:  # what lies before it would be decoded from the keyframe before, and thrown away
+            return Cut(key, last, copied=False)
     return Cut(round(begin, 3), round(stop, 3), copied=False)
 
 
@@ -99,15 +105,20 @@ class _Unreadable(Exception):
 
 
 def _command(source: Source, cut: Cut, beside: Path) -> list[str]:
-    # A keyframe is found from a little behind it.
-    start = source.offset + cut.start + (0.002 if cut.copied else 0.0)
-    taken = ffmpeg.input(_FROM, ss=f"{max(0.0, start):.3f}", t=f"{cut.end - cut.start:.3f}", protocol_whitelist="file")
+    # A keyframe is found from a little behind it; a clip made anew then begins with the picture after it.
+    at_key = cut.copied or cut.start in source.keys
+    start = source.offset + cut.start + (0.002 if at_key else 0.0)
+    taken = ffmpeg.input(
+        _FROM, ss=f"{max(0.0, start):.3f}", t=f"{cut.end - cut.start:.3f}", protocol_whitelist="file",
+        threads=source.threads,
+    )  # fmt: skip
     how: dict[str, Any] = {"c:v": "copy"}
     if not cut.copied:
         share = f"min(1,{_LONG_SIDE}/max(iw,ih))"
+        size = f"'max(2,trunc({share}*iw/2)*2)':'max(2,trunc({share}*ih/2)*2)'"
         how = {
-            "c:v": "libx264", "preset": "veryfast", "crf": 26, "pix_fmt": "yuv420p", "fpsmax": 30,
-            "vf": f"scale='max(2,trunc({share}*iw/2)*2)':'max(2,trunc({share}*ih/2)*2)'",
+            "c:v": "libx264", "preset": "superfast", "crf": 26, "pix_fmt": "yuv420p", "threads": source.threads,
+            "vf": f"select='{_THIRTY}',scale={size}:flags=area",
         }  # fmt: skip
     made = ffmpeg.output(
         taken, _TO, **how, **{"c:a": "aac", "b:a": "96k", "ac": 1}, sn=None, dn=None,

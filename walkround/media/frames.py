@@ -5,7 +5,7 @@ unit (``pts``), never by its number: phones vary their rate, and damaged files l
 """
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,8 +19,9 @@ from numpy.typing import NDArray
 from walkround.errors import MediaError, shown
 from walkround.media.probe import open_media, start_of, video_stream
 
-#: A decoder with a thread a core on a large machine would hold that many more pictures in memory.
-_THREADS_AT_MOST = 4
+#: A decoder holds a picture for each of its threads beside those that others hang on: this many pixels at most, and
+#: no thread a core on a large machine.
+_THREADS_AT_MOST, _PIXELS_IN_THREADS = 4, 2 * 3840 * 2160
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ class PictureTrack:
         worth another one; keyframes that come sooner are passed over. The second picture hangs on the first alone,
         so that nothing between has to be decoded; the pair shows how fast the camera moves.
         """
-        stream = self._rewound(quick=True)
+        stream = self._rewound()
         last, owed = -np.inf, False
         key = 0
         for packet in self._demux(self._container, stream):
@@ -112,21 +113,23 @@ class PictureTrack:
         yield from self._decode(stream, None)
         self._container.close()  # a decoder at 4K holds hundreds of megabytes of pictures
 
-    def every(self, key: int, end: int, *, quick: bool = True) -> Iterator[Picture]:
+    def every(self, key: int, end: int, *, wanted: Collection[int] | None = None) -> Iterator[Picture]:
         """Every picture from the keyframe at pts ``key`` up to ``end`` (not included), in order.
 
-        ``quick`` leaves out pictures that no other hangs on, and smoothing: enough for measuring, not for showing.
+        Pictures that no other hangs on are left out, and so is smoothing: enough for measuring. With ``wanted`` (pts)
+        pictures are fit to be shown, and those wanted are among them.
         """
         with closing(open_media(self.path)) as container:
             stream = video_stream(container)
             assert stream is not None
-            _prepare(stream, quick=quick)
+            _prepare(stream, quick=wanted is None)
             if key > self.zero:
                 try:
                     container.seek(key, stream=stream)
                 except FFmpegError:
                     container.seek(self.zero, stream=stream)
             begun, past = False, 0
+            waiting: list[av.Packet[av.VideoStream]] = []
             for packet in self._demux(container, stream):
                 assert packet.pts is not None
                 begun = begun or (packet.is_keyframe and packet.pts >= key)
@@ -134,8 +137,19 @@ class PictureTrack:
                     continue
                 # Pictures are stored out of order by a few: stop only when well past the end.
                 past = past + 1 if packet.pts >= end else 0
-                if past > 16 or (packet.pts >= end and packet.is_keyframe):
+                if past > 16 or (packet.pts >= end and packet.is_keyframe and wanted is None):
                     break
+                # What is shown before a keyframe may be stored after it, and hang on it: such a keyframe waits to see.
+                if wanted is not None and packet.pts >= end and (waiting or packet.is_keyframe):
+                    if waiting:
+                        break
+                    waiting.append(packet)
+                    continue
+                for held in waiting:
+                    yield from self._within(stream, held, key, end)
+                waiting.clear()
+                if wanted is not None:
+                    stream.codec_context.skip_frame = "DEFAULT" if packet.pts in wanted else "NONREF"
                 yield from self._within(stream, packet, key, end)
             yield from self._within(stream, None, key, end)
 
@@ -144,12 +158,12 @@ class PictureTrack:
     ) -> Iterator[Picture]:
         return (p for p in self._decode(stream, packet) if key <= p.pts < end)
 
-    def _rewound(self, *, quick: bool) -> av.VideoStream:
+    def _rewound(self) -> av.VideoStream:
         self._container.close()
         self._container = open_media(self.path)
         stream = video_stream(self._container)
         assert stream is not None
-        _prepare(stream, quick=quick)
+        _prepare(stream, quick=True)
         return stream
 
     def _time(self, pts: int) -> float:
@@ -185,10 +199,16 @@ class PictureTrack:
                 yield Picture(frame, frame.pts, max(0.0, time), bool(frame.is_corrupt))
 
 
+def threads_for(width: int, height: int) -> int:
+    """How many threads a decoder of pictures of this size is given."""
+    fitting = _PIXELS_IN_THREADS // max(1, width * height)
+    return max(1, min(_THREADS_AT_MOST, os.cpu_count() or 1, fitting))
+
+
 def _prepare(stream: av.VideoStream, *, quick: bool) -> None:
     stream.thread_type = "AUTO"
     context = stream.codec_context
-    context.thread_count = min(_THREADS_AT_MOST, os.cpu_count() or 1)
+    context.thread_count = threads_for(context.width, context.height)
     if quick:
         context.skip_frame = "NONREF"
         context.options = {"skip_loop_filter": "all"}

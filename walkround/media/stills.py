@@ -33,9 +33,14 @@ def pictures_at(track: PictureTrack, wanted: Iterable[int], keys: Sequence[int])
         by_key.setdefault(keys[max(at, 0)], []).append(pts)
     for key, group in sorted(by_key.items()):
         sought = set(group)
-        for picture in track.every(key, group[-1] + 1, quick=False):
-            if picture.pts in sought and not picture.damaged:
+        for picture in track.every(key, group[-1] + 1, wanted=frozenset(group)):
+            if picture.pts not in sought:
+                continue
+            sought.remove(picture.pts)
+            if not picture.damaged:
                 yield picture.pts, picture.frame
+            if not sought:
+                break  # what follows would be decoded for nothing
 
 
 def upright(frame: av.VideoFrame, rotation: int, longest: int = LONGEST_SIDE) -> Pixels:

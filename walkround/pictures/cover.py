@@ -7,6 +7,7 @@ a moment.
 """
 
 import heapq
+import shutil
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -29,7 +30,9 @@ Box = tuple[int, int, int, int]  #: left, top, width, height in pixels
 _WORK = 640  #: pixels on the long side of the picture in which the region is sought
 _SCALES = tuple(float(s) for s in np.geomspace(0.15, 2.2, 38))
 _FOUND, _FOLLOWED = 0.62, 0.5  #: how alike (-1 to 1) a place must be, anywhere and near the last place
-_PROMISING = 0.4  #: above this a place is looked at again at sizes in between
+_COARSE = 2  #: a picture smaller by this tells at which sizes to look
+_PROMISING = 5  #: so many sizes are looked at again in full, and at those in between
+_BETWEEN = (0.97, 1.0, 1.03)
 _SMALLEST = 24  #: pixels on a side: what is smaller cannot be told from anything else
 _EVERY = 6  #: while the region is not in sight, every so many pictures are searched
 _LINGER = 12  #: pictures before and after a place that are covered too
@@ -59,17 +62,25 @@ class Seeker:
     def find(self, picture: Pixels, near: Box | None = None) -> Box | None:
         """Where the region is in a picture, or None. ``near`` is where it was a moment ago: looked at first."""
         grey, share = _working(picture)
+        return self.find_grey(grey, share, near)
+
+    def find_grey(self, grey: Pixels, share: float, near: Box | None = None) -> Box | None:
+        """The same in a picture that is grey and reduced by ``share`` already."""
         if near is not None:
             found = self._near(grey, near, share)
             if found is not None:
                 return found
-        rough, (score, place) = max(
-            ((scale, self._at(grey, scale)) for scale in _SCALES), key=lambda tried: tried[1][0]
-        )  # fmt: skip
-        if score > _PROMISING:
-            finer = [self._at(grey, rough * by) for by in (0.955, 0.97, 0.985, 1.015, 1.03, 1.045)]
-            score, place = max([(score, place), *finer], key=lambda tried: tried[0])
-        return _scaled(place, 1 / share) if place and score > _FOUND else None
+        place = self._anywhere(grey)
+        return _scaled(place, 1 / share) if place else None
+
+    def _anywhere(self, grey: Pixels) -> Box | None:
+        """Sought at all sizes on a coarse picture, then at the most promising ones on the picture itself."""
+        size = (grey.shape[1] // _COARSE, grey.shape[0] // _COARSE)
+        small: Pixels = np.asarray(cv2.resize(grey, size, interpolation=cv2.INTER_AREA), np.uint8)
+        rough = sorted(_SCALES, key=lambda scale: -self._at(small, scale / _COARSE, _SMALLEST // _COARSE)[0])
+        tried = (self._at(grey, scale * by) for scale in rough[:_PROMISING] for by in _BETWEEN)
+        score, place = max(tried, key=lambda each: each[0])
+        return place if score > _FOUND else None
 
     def _near(self, grey: Pixels, near: Box, share: float) -> Box | None:
         x, y, w, h = _scaled(near, share)
@@ -83,10 +94,10 @@ class Seeker:
                 best, place = score, (box[0] + left, box[1] + top, box[2], box[3])
         return _scaled(place, 1 / share) if place else None
 
-    def _at(self, grey: Pixels, scale: float) -> tuple[float, Box | None]:
+    def _at(self, grey: Pixels, scale: float, smallest: int = _SMALLEST) -> tuple[float, Box | None]:
         rows, columns = self._template.shape
         w, h = round(columns * scale), round(rows * scale)
-        if min(w, h) < _SMALLEST or w > grey.shape[1] or h > grey.shape[0]:
+        if min(w, h) < smallest or w > grey.shape[1] or h > grey.shape[0]:
             return -1.0, None
         sought = cv2.resize(self._template, (w, h), interpolation=cv2.INTER_AREA)
         scores = cv2.matchTemplate(grey, sought, cv2.TM_CCOEFF_NORMED)
@@ -130,13 +141,13 @@ def covered_still(picture: Pixels, seekers: list[Seeker]) -> Pixels:
     return picture
 
 
-def boxes_over(pictures: Iterable[Pixels], seeker: Seeker) -> list[Box | None]:
-    """Where the region is in each picture of a clip. A gap between two places, and a moment before and after, are
-    covered as at the nearest place."""
+def boxes_over(pictures: Iterable[tuple[Pixels, float]], seeker: Seeker) -> list[Box | None]:
+    """Where the region is in each picture (grey, and its share of the full size) of a clip. A gap between two places,
+    and a moment before and after, are covered as at the nearest place."""
     found: list[Box | None] = []
-    for number, picture in enumerate(pictures):
+    for number, (grey, share) in enumerate(pictures):
         last = found[-1] if found else None
-        found.append(seeker.find(picture, last) if last or number % _EVERY == 0 else None)
+        found.append(seeker.find_grey(grey, share, last) if last or number % _EVERY == 0 else None)
     known = [n for n, box in enumerate(found) if box]
     nearest = (min(known, key=lambda k: abs(k - n), default=None) for n in range(len(found)))
     return [found[k] if k is not None and abs(k - n) <= _LINGER else None for n, k in enumerate(nearest)]
@@ -145,13 +156,16 @@ def boxes_over(pictures: Iterable[Pixels], seeker: Seeker) -> list[Box | None]:
 def cover_clip(plain: Path, covered: Path, seekers: list[Seeker]) -> None:
     """Write a clip anew with the marked regions covered in each picture; its sound is kept as it is.
 
-    Raises OSError when the disk does not take it.
+    A clip in which none of them is found is copied. Raises OSError when the disk does not take it.
     """
-    places = [boxes_over(_pictures(plain), seeker) for seeker in seekers]
+    places = [boxes_over(_greys(plain), seeker) for seeker in seekers]
+    if not any(box for boxes in places for box in boxes):
+        shutil.copyfile(plain, covered)
+        return
     with av.open(str(plain)) as source, av.open(str(covered), "w", format="mp4") as target:
         stream = source.streams.video[0]
         out: Any = target.add_stream(
-            "libx264", rate=stream.average_rate or 30, options={"preset": "veryfast", "crf": "26"}
+            "libx264", rate=stream.average_rate or 30, options={"preset": "superfast", "crf": "26"}
         )
         out.width, out.height, out.pix_fmt = stream.codec_context.width, stream.codec_context.height, "yuv420p"
         out.codec_context.time_base = stream.time_base
@@ -166,19 +180,27 @@ def cover_clip(plain: Path, covered: Path, seekers: list[Seeker]) -> None:
             target.mux(packet)
 
 
-def _pictures(path: Path) -> Iterator[Pixels]:
+def _greys(path: Path) -> Iterator[tuple[Pixels, float]]:
     with av.open(str(path)) as source:
         for frame in source.decode(video=0):
-            yield frame.to_ndarray(format="rgb24").astype(np.uint8, copy=False)
+            share = min(1.0, _WORK / max(frame.width, frame.height))
+            width, height = round(frame.width * share), round(frame.height * share)
+            small = frame.reformat(
+                width=width, height=height, format="gray", interpolation="AREA", dst_color_range="JPEG"
+            )  # fmt: skip
+            yield small.to_ndarray().astype(np.uint8, copy=False), share
 
 
 def _encoded(source: Any, stream: Any, out: Any, places: list[list[Box | None]]) -> Iterator[Any]:
     for number, frame in enumerate(source.decode(stream)):
-        pixels = frame.to_ndarray(format="rgb24")
-        for boxes in places:
-            box = boxes[number] if number < len(boxes) else None
-            pixels = blurred(pixels, box) if box else pixels
-        made = av.VideoFrame.from_ndarray(pixels, format="rgb24")
-        made.pts, made.time_base = frame.pts, frame.time_base
+        found = [boxes[number] for boxes in places if number < len(boxes)]
+        made = frame
+        if any(found):
+            pixels = frame.to_ndarray(format="rgb24")
+            for box in found:
+                pixels = blurred(pixels, box) if box else pixels
+            made = av.VideoFrame.from_ndarray(pixels, format="rgb24")
+            made.pts, made.time_base = frame.pts, frame.time_base
+        made.pict_type = 0  # the encoder's own choice, not that of the clip before
         yield from out.encode(made)
     yield from out.encode(None)

@@ -61,9 +61,12 @@ class Covering:
         if not self._covers:
             return write_clip(source, cut, target)
         with tempfile.TemporaryDirectory(dir=self._folder, prefix=".") as beside:
-            plain = Path(beside) / "plain.mp4"
-            if not write_clip(source, replace(cut, copied=False), plain):
-                return False
+            # One from before it was covered will do, where its pictures are upright and small: those made anew are.
+            plain = target.with_name(target.stem.removesuffix(self.mark) + target.suffix)
+            if cut.copied or not plain.is_file():
+                plain = Path(beside) / "plain.mp4"
+                if not write_clip(source, replace(cut, copied=False), plain):
+                    return False
             write_whole(target, lambda made: cover_clip(plain, made, self._seekers))
         return True
 

@@ -19,7 +19,7 @@ from walkround.pictures.choose import Want
 from walkround.pictures.poor import reasons, usual_sharpness
 
 #: Pixels that may be decoded for close looks beyond the rows' need: a share of the film's, but at least so many.
-BUDGET_SHARE, BUDGET_PIXELS = 0.04, 1.0e9
+BUDGET_SHARE, BUDGET_PIXELS = 0.04, 0.6e9
 SAMPLE_SECONDS = 0.12  #: in a close look, a picture is measured this often
 #: Seconds between two glances near rows and elsewhere: keyframes are the dearest pictures to decode.
 GLANCE_NEAR, GLANCE_ELSEWHERE = 0.8, 1.8

@@ -64,6 +64,11 @@ def make_sheet(folder: Path, columns: int = 3, target: Path | None = None) -> Pa
     return target
 
 
+def columns_of(width: int) -> int:
+    """How many pictures lie side by side on a sheet of this width in pixels."""
+    return max(1, round((width - _GAP) / (WIDTH + _GAP)))
+
+
 def _put(path: Path, data: bytes) -> None:
     path.write_bytes(data)
 

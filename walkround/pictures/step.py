@@ -7,7 +7,8 @@ from typing import Protocol
 
 from walkround.errors import MediaError
 from walkround.media.clips import Source, plan_cut
-from walkround.media.frames import PictureTrack
+from walkround.media.frames import PictureTrack, threads_for
+from walkround.media.memory import hand_back
 from walkround.media.stills import jpeg, pictures_at, upright, write_whole
 from walkround.pictures.choose import Choice, Want, choose
 from walkround.pictures.covering import Covering
@@ -50,6 +51,7 @@ def with_pictures(report: r.Report, heard: Heard, folder: Path, progress: Progre
     Films without a picture track, or that cannot be found any more, leave their rows without pictures, with a warning
     where that is news. Raises OutputError when the disk does not take the files.
     """
+    hand_back()
     report = report.model_copy(deep=True)
     rows = list(_rows(report))
     kept = read_kept(folder)
@@ -94,8 +96,9 @@ def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looke
     choices = {w.key: choose(w, looked.views, why, poor, wants) for w in wants}
     names = _stills(folder, path, film, looked, choices.values(), cover)
     source = Source(
-        path, duration, tuple(looked.time(key) for key in looked.keys), looked.codec, looked.pixels, looked.offset
-    )
+        path, duration, tuple(looked.time(key) for key in looked.keys), looked.codec, looked.pixels, looked.offset,
+        tuple(looked.bad), threads_for(looked.width, looked.height),
+    )  # fmt: skip
     clips = _clips(folder, sha, source, [w for w in wants if w.clip and not w.estimated], progress, cover)
     cover.remove_uncovered(STILLS, CLIPS)
     return _Made(choices, clips, poor, _warnings(film, looked.bad), names)
@@ -132,6 +135,7 @@ def _clips(folder: Path, sha: str, source: Source, wants: Sequence[Want], progre
     }
     missing = [c for c, name in names.items() if not (folder / name).is_file()]
     if missing:
+        hand_back()  # ffmpeg takes as much as the looking took
         progress.stage("Cutting clips", len(missing))
     for number, cut in enumerate(missing):
         progress.done(number)

@@ -10,7 +10,7 @@ from walkround.pictures.looking import Looked
 
 KEPT = "pictures.json"
 #: Raised whenever the measures or the way of looking change: what was kept before is then looked at again.
-SETTINGS = 2
+SETTINGS = 3
 
 
 def read_kept(folder: Path) -> dict[str, Looked]:

@@ -44,7 +44,12 @@ def with_chosen(report: r.Report, chosen: Mapping[str, r.Still]) -> r.Report:
 
     def row_with(row: r.Finding) -> r.Finding:
         still = chosen.get(row.id)
-        if still is None or still.file == row.still:
+        if still is None:
+            return row
+        # The same picture may lie under another name since: that of the covered one.
+        now = [*row.other_stills, *([r.Still(file=row.still, time=row.still_at or 0.0)] if row.still else [])]
+        still = next((each for each in now if each.time == still.time), still)
+        if still.file == row.still:
             return row
         others = [other for other in row.other_stills if other.file != still.file]
         if row.still is not None and row.still_at is not None:
