@@ -214,6 +214,7 @@ def write(folder: Folder, heard: Heard, report: Report, reading: Reading, lexico
 def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tuple[Report, Reading]:
     """The record of what was heard, and the reading that it was made from. Writes nothing.
 
+    What is missing (``cover``) is not in it yet: that is looked for once, when edits and pictures are in (``completed``).
     A ``reader`` over the same lexicon may be given: it takes a second to make.
     """
     reader = reader or Reader(lexicon)
@@ -221,7 +222,7 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     reading = joined([reader.read_doc(doc) for doc in docs], lexicon)
     spelled = [row for source, doc in enumerate(docs) for row in respelled(doc, lexicon, source)]
     report = trade_checked(build_report(lexicon, heard, reading, _warnings(heard, reading), spelled), lexicon)
-    return cover(report, lexicon, heard), reading
+    return report, reading
 
 
 def rebuild(path: Path, progress: Progress | None = None) -> Outcome:

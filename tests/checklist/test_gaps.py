@@ -242,3 +242,9 @@ def test_what_is_said_is_covered_and_nothing_else_is(told: Told) -> None:
     silent = {part for part, _, lack in missing if lack == "mention"}
     assert silent.isdisjoint(spoken)
     assert len(silent) > len(asked) / 2
+
+
+def test_the_kind_is_read_from_the_words_as_they_were_put_right() -> None:
+    misheard, meant = "It is a scatter. The mirrors are fine.", "It is a scooter. The mirrors are fine."
+    put_right = record(meant)
+    assert cover(put_right, reader().lexicon, heard(misheard)).bike["kind"].value == "scooter"

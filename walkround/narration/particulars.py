@@ -29,7 +29,7 @@ def read_particulars(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading:
 def _pair(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     """Whether front and rear tyre were said to be a pair."""
     tyres = {"tyre", *lexicon.families["tyre"].members.values()}
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     for start, end in doc._.clauses.sentences:
         odd = forms(lexicon, "tyre_pair", "odd").within(words, start, end)
         if not odd and not forms(lexicon, "tyre_pair", "same").within(words, start, end):
@@ -44,7 +44,7 @@ def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: 
 
 
 def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     for index, amount in enumerate(amounts):
         end = forms(lexicon, "engine", "cc").end_from(words, amount.end)
         value, start = amount.value, amount.start
@@ -98,7 +98,7 @@ def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: T
 
 
 def _test(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, reading: Reading) -> None:
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     names = forms(lexicon, "test", "words")
     for start, end in doc._.clauses.sentences:
         for i in range(start, end):

@@ -31,7 +31,8 @@ class RowMaker:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
-        self.starts: dict[int, int] = {}  # where the sentence of a finding begins
+        self.of_sentence: dict[int, list[DefectRow]] = {}  # findings by where their sentence begins
+        self.of_part: dict[str | None, list[DefectRow]] = {}
         self.firm: set[int] = set()  # findings whose part is named outright in the same sentence
         self.vague: set[int] = set()  # findings that only deny a good word
         self.ends: dict[int, int] = {}  # where the words of a finding end
@@ -70,13 +71,12 @@ class RowMaker:
     def _settle_marks(self) -> None:
         """ "The one with the marks on it. There's a scuff, and a scratch": the marks are those named next."""
         for row in list(self.out.findings):
-            loose = self._loose(row)
-            named = [
-                r for r in self.out.findings
-                if (r.part, r.side) == (row.part, row.side) and 0 < r.at - row.at < 25 and r.defect != row.defect
+            named = any(
+                0 < r.at - row.at < 25 and r.side == row.side and r.defect != row.defect
                 and (row.defect == "mark" or self._akin_faults(row.defect, r.defect))
-            ]  # fmt: skip
-            if named and (loose or (row.defect == "mark" and self.doc._.tokens[row.at].plural)):
+                for r in self.of_part[row.part]
+            )  # fmt: skip
+            if named and (self._loose(row) or (row.defect == "mark" and self.doc._.tokens[row.at].plural)):
                 self.out.findings.remove(row)
                 self.out.passed.append(Passed(row.quote, row.start, "named more closely in what follows"))
 
@@ -251,7 +251,7 @@ class RowMaker:
         said = statement.said
         lead = {self.doc[i].text for i in range(max(statement.start, said.start - 4), said.start)}
         keys = {(t.part, t.side) for t in statement.targets}
-        same = [r for r in self.out.findings if (r.part, r.side) in keys and statement.start <= r.at < said.start]
+        same = [r for r in self.out.findings if statement.start <= r.at < said.start and (r.part, r.side) in keys]
         if not same:
             return False
         clause = said.start
@@ -305,9 +305,7 @@ class RowMaker:
             row.part_quote = quote(self.doc, mention.start, mention.end)
         if mention and mention.term and mention.term.heard:
             row.heard_as = mention.term.heard
-        same = [
-            old for old in self.out.findings if self.starts.get(id(old)) == statement.start and old.at != said.start
-        ]
+        same = [old for old in self.of_sentence.get(statement.start, ()) if old.at != said.start]
         sureness(self.doc, statement, row, same)
         row.trace = trace(self.doc, statement, row)
         return row
@@ -323,12 +321,14 @@ class RowMaker:
                 self.out.findings.append(row)
                 if named_outright(statement) or self.doc[statement.start].text in ATTACH_PRONOUNS:
                     self.firm.add(id(row))  # "They're perished too."
-                self.ends[id(row)], self.starts[id(row)] = statement.said.end, statement.start
+                self.ends[id(row)] = statement.said.end
+                self.of_sentence.setdefault(statement.start, []).append(row)
+                self.of_part.setdefault(row.part, []).append(row)
 
     def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
         """Whether the row goes on about a fault of the same part in the same sentence; that one then takes it in."""
-        for old in reversed(self.out.findings):
-            same = old.part == row.part and (old.side == row.side or old.side is None or row.side is None)
+        for old in reversed(self.of_part.get(row.part, ())):
+            same = old.side == row.side or old.side is None or row.side is None
             if not same or not statement.start <= old.at < row.at:
                 continue
             if not self._akin_faults(old.defect, row.defect):
@@ -369,8 +369,8 @@ class RowMaker:
     def _merge(self, row: DefectRow, statement: Statement) -> bool:
         """Whether the row only says again what an earlier one said; then that one is kept, and widened."""
         lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
-        for old in self.out.findings:
-            if old.part != row.part or old.defect != row.defect:
+        for old in self.of_part.get(row.part, ()):
+            if old.defect != row.defect:
                 continue
             if old.side == row.side or row.side is None or old.side is None:
                 if (lead & ROWS_AGAIN and row.at > old.at) or self._apart(old.at, row.at):

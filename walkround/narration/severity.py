@@ -26,8 +26,8 @@ def severity_of(doc: Doc, lexicon: Lexicon, statement: Placed, row: DefectRow) -
     """minor, moderate or serious, from the tables of lexicon/defects.toml."""
     table = lexicon.severity
     level = LEVELS.index(lexicon.defects[row.defect].severity)
-    text = doc[statement.start : statement.end].text
-    near = doc[max(statement.start, row.at - 6) : min(statement.end, row.at + 6)].text
+    text = " ".join(doc._.folds[statement.start : statement.end])
+    near = " ".join(doc._.folds[max(statement.start, row.at - 6) : min(statement.end, row.at + 6)])
     for rule in table.get("lower", []):
         if row.defect in rule["defects"] and row.part in rule["parts"]:
             level = min(level, LEVELS.index(rule["to"]))

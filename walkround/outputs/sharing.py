@@ -13,8 +13,9 @@ from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.outputs.links import at_moment, is_file_url
 from walkround.outputs.material import Material
 from walkround.outputs.writing import make_folder, write_files
-from walkround.report.page import path_href, render_page
+from walkround.report.page import render_page
 from walkround.report.record import Report
+from walkround.report.wording import path_href
 from walkround.trade.glossary import terms_of
 
 _KINDS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG": "image/png", b"RIFF": "image/webp"}

@@ -13,8 +13,8 @@ from walkround.errors import InputError, shown
 from walkround.media.stills import write_whole
 from walkround.narration.lexicon import load_lexicon
 from walkround.report.heard import read_heard
-from walkround.report.page import Names, sentence, worst_first
 from walkround.report.record import Finding, Report, read_report
+from walkround.report.wording import Names, sentence, worst_first
 from walkround.timecode import clock
 
 SHEET = "sheet.jpg"

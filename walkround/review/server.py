@@ -1,5 +1,6 @@
 """The review page's server: on this computer only, for one folder, for as long as the command runs."""
 
+import gc
 import json
 import mimetypes
 import re
@@ -177,6 +178,8 @@ def _missing() -> Response:
 
 def prepared(session: Session) -> tuple[uvicorn.Server, socket.socket, str]:
     """A server on a free port of this computer, its socket, and the address with the token. Raises OutputError."""
+    gc.collect()
+    gc.freeze()  # the lexicon and what was made of it stay: looking through them after each change takes a third of it
     token = secrets.token_urlsafe(24)
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
