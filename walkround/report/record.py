@@ -361,6 +361,7 @@ class Report(_Row):
     questions: list[Question] = []
     gaps: list[Gap] = []  #: what the checklist asks for and no film gives, essentials first
     poor_views: list[PoorView] = []
+    pictures: dict[str, str] = {}  #: SHA-256 of each still and clip that is named here, by its file
     chapters: list[Chapter] = []
     respelled: list[Respelled] = []  #: for the captions; the transcript keeps what was heard
     names: Names = Names()

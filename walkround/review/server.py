@@ -19,6 +19,7 @@ from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, R
 from starlette.routing import Route
 
 from walkround.errors import OutputError, WalkroundError
+from walkround.pictures.hashes import named_pictures
 from walkround.pipeline import page_of
 from walkround.review import view
 from walkround.review.guard import Guard
@@ -163,11 +164,12 @@ class Pages:
     async def named(self, request: Request) -> Response:
         """A picture or clip: only one that the record names, and only inside the folder."""
         name, report = request.path_params["name"], self.session.report
-        rows = [*report.findings, *report.unplaced, *report.dismissed]
-        known = {file for row in rows for file in (row.still, row.clip)} | {check.still for check in report.checklist}
-        known |= {still.file for row in rows for still in row.other_stills}
         path = (self.session.path / name).resolve()
-        if name not in known or not path.is_relative_to(self.session.path.resolve()) or not path.is_file():
+        if (
+            name not in named_pictures(report)
+            or not path.is_relative_to(self.session.path.resolve())
+            or not path.is_file()
+        ):
             return _missing()
         return FileResponse(path)
 
