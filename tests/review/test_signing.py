@@ -143,7 +143,11 @@ def _swap(one: Path, other: Path) -> None:
 
 @pytest.mark.parametrize(
     ("change", "says"),
-    [(_cut_short, "is not the picture"), (lambda one, _: one.unlink(), "the picture is not there"), (_swap, "is not the picture")],
+    [
+        (_cut_short, "is not the picture"),
+        (lambda one, _: one.unlink(), "the picture is not there"),
+        (_swap, "is not the picture"),
+    ],
 )
 @pytest.mark.parametrize("kind", ["still", "clip"])
 def test_a_picture_that_was_changed_removed_or_swapped_is_named(

@@ -19,7 +19,8 @@ from walkround.outputs.films import films_of
 from walkround.outputs.links import checked_url
 from walkround.outputs.material import PUBLISH, Material, material
 from walkround.outputs.printing import PAPERS, print_html, write_pdf
-from walkround.outputs.sharing import share_folder, single_file
+from walkround.outputs.sharing import share_folder
+from walkround.outputs.sharing import single_file as single_page
 from walkround.outputs.tables import findings_csv
 from walkround.outputs.timedtext import chapter_cues, subrip, webvtt
 from walkround.outputs.writing import make_folder, write_files
@@ -122,15 +123,14 @@ def share(source: Path, out: Path | None, single_file: bool, video_url: str | No
     video_url = video_url and checked_url(video_url)
     made, folder = _ready(source, out)
     if single_file:
-        film = made.films[0] if made.films else None
-        href = Path(os.path.relpath(film.resolve(), folder.resolve())).as_posix() if film else None
-        _tell(write_files(folder, {"report.html": _single(made, href, video_url)}))
+        first, *added = [_seen_from(film, folder) if film else None for film in made.films] or [None]
+        _tell(write_files(folder, {"report.html": single_page(made, first, video_url, added).encode()}))
     else:
         _tell([share_folder(made, folder, video_url)])
 
 
-def _single(made: Material, href: str | None, video_url: str | None) -> bytes:
-    return single_file(made, href, video_url).encode()
+def _seen_from(film: Path, folder: Path) -> str:
+    return Path(os.path.relpath(film.resolve(), folder.resolve())).as_posix()
 
 
 @click.command()

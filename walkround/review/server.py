@@ -1,6 +1,7 @@
 """The review page's server: on this computer only, for one folder, for as long as the command runs."""
 
 import gc
+import html
 import json
 import mimetypes
 import re
@@ -151,15 +152,16 @@ class Pages:
 
     async def page(self, _: Request) -> Response:
         """The report page as it is now, bound by its own policy."""
-        html = await run_in_threadpool(self._page)
-        policy = _META_POLICY.search(html)
-        headers = {"content-security-policy": policy[1]} if policy else None
-        return Response(html, media_type="text/html", headers=headers)
+        text = await run_in_threadpool(self._page)
+        policy = _META_POLICY.search(text)
+        headers = {"content-security-policy": html.unescape(policy[1])} if policy else None
+        return Response(text, media_type="text/html", headers=headers)
 
     def _page(self) -> str:
         with self.session.lock:
-            film = "film/0" if self._film(0) else None
-            return page_of(self.session.report, self.session.lexicon, film)
+            films = range(len(self.session.heard.films))
+            first, *added = [f"film/{n}" if self._film(n) else None for n in films]
+            return page_of(self.session.report, self.session.lexicon, first, added)
 
     async def named(self, request: Request) -> Response:
         """A picture or clip: only one that the record names, and only inside the folder."""

@@ -183,4 +183,6 @@ def _signature(report: Report, log: Log, found: Checked) -> None:
     elif signed.films != films_of(report):
         found.changed.append(f"report.json: names other films than {shown(signed.who)} signed.")
     else:
-        found.fine.append(f"Signed off by {shown(signed.who)}, {shown(signed.at)}: film, pictures, record and edits are those.")
+        found.fine.append(
+            f"Signed off by {shown(signed.who)}, {shown(signed.at)}: film, pictures, record and edits are those."
+        )
