@@ -68,6 +68,7 @@ def checklist_options(command: Callable[..., None]) -> Callable[..., None]:
 
 #: What a person may supply about the bike: option, key in ``given`` and the help.
 _GIVEN = {
+    "title": ("--title", "What the bike is called at the head of the report, such as its maker and model."),
     "country": ("--country", "Country whose limits apply, such as GB, DE or AT."),
     "registration": ("--registration", "The registration mark, where it is not to be taken from the words."),
     "vin": ("--vin", "The frame number (VIN), to be checked for its form."),
@@ -75,7 +76,7 @@ _GIVEN = {
 
 
 def given_options(command: Callable[..., None]) -> Callable[..., None]:
-    """Add ``--country``, ``--registration`` and ``--vin``; the command gets those that were set as ``supplied``."""
+    """Add what a person may give by hand (``--title``, ``--vin``, ...); what was set is the command's ``supplied``."""
 
     @wraps(command)
     def run(*args: Any, **kwargs: Any) -> None:

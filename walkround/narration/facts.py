@@ -8,6 +8,7 @@ from walkround.narration.identity import read_identity
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import FactRow, Reading
+from walkround.narration.naming import read_name
 from walkround.narration.numbers import Number, find_numbers, joined, runs, year_of
 from walkround.narration.openings import forms
 from walkround.narration.particulars import read_particulars
@@ -36,6 +37,7 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     _mileage(doc, lexicon, groups, amounts, reading)
     read_particulars(doc, lexicon, amounts, reading)
     read_identity(doc, lexicon, reading)
+    read_name(doc, lexicon, reading)
 
 
 def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRow:

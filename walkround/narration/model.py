@@ -82,6 +82,7 @@ class FactRow:
     upper: int | float | None = None
     approximate: bool = False
     at: int | None = None  #: its first token, where another reading must leave those words alone
+    review: str | None = None  #: why a person should look at it
 
 
 @dataclass(slots=True)

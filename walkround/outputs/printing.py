@@ -13,12 +13,11 @@ from walkround.outputs.films import bike_title, films_of
 from walkround.outputs.links import at_moment
 from walkround.outputs.sharing import picture_uri
 from walkround.report.record import Finding, Report
-from walkround.report.wording import listed, number, recorded, sentence, worst_first
+from walkround.report.wording import TITLE_FACTS, listed, number, recorded, sentence, worst_first
 from walkround.timecode import clock
 
 #: Paper by name, for the style sheet (ISO 216; ANSI/ASME Y14.1 size A): millimetres.
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
-_TITLE = ("year", "make", "maker", "model")
 _STATES = {
     "finding": "fault spoken of",
     "clear": "said to be in order",
@@ -63,12 +62,14 @@ def _facts(report: Report) -> list[tuple[str, str, str | None]]:
     """(name, value, quote) of what is known of the bike."""
     made = []
     for key, fact in report.bike.items():
-        if key == "mileage_unit" or (key in _TITLE and fact.given):
+        if key == "mileage_unit" or (key in TITLE_FACTS and fact.given):
             continue
         value = number(fact.value, grouped=key == "mileage")
         if key == "mileage" and "mileage_unit" in report.bike:
             value += f" {report.bike['mileage_unit'].value}"
-        made.append((sentence(key.replace("_", " ")), value, fact.quote))
+        value += f" (needs a person’s look: {fact.review})" if fact.review else ""
+        name = "Bike, as said" if key == "name" else sentence(key.replace("_", " "))
+        made.append((name, value, fact.quote))
     return made
 
 

@@ -13,8 +13,8 @@ from walkround.errors import InputError, shown
 from walkround.media.stills import write_whole
 from walkround.narration.lexicon import load_lexicon
 from walkround.report.heard import read_heard
-from walkround.report.record import Finding, Report, read_report
-from walkround.report.wording import Names, sentence, worst_first
+from walkround.report.record import Finding, read_report
+from walkround.report.wording import Names, sentence, title_of, worst_first
 from walkround.timecode import clock
 
 SHEET = "sheet.jpg"
@@ -59,19 +59,13 @@ def make_sheet(folder: Path, columns: int = 3, target: Path | None = None) -> Pa
             f"{shown(folder)}: has no pictures of findings to put on a sheet; make the report again with pictures."
         )
     target = target or folder / SHEET
-    data = draw_sheet(_title(report), cells, columns)
+    data = draw_sheet(title_of(report), cells, columns)
     write_whole(target, lambda beside: _put(beside, data))
     return target
 
 
 def _put(path: Path, data: bytes) -> None:
     path.write_bytes(data)
-
-
-def _title(report: Report) -> str:
-    known = [str(report.bike[key].value) for key in ("year", "make", "maker", "model") if key in report.bike]
-    named = {"make", "maker", "model"} & report.bike.keys()
-    return sentence(" ".join(known if named else [*known, "motorcycle"]))
 
 
 def _caption(number: int, row: Finding, names: Names) -> str:

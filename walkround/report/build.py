@@ -102,7 +102,7 @@ def _question(found: Contradiction) -> r.Question:
 def _fact(row: FactRow) -> r.Fact:
     return r.Fact(
         value=row.value, quote=row.quote, start=rounded(row.start), source=row.source, upper=row.upper,
-        approximate=row.approximate,
+        approximate=row.approximate, review=row.review,
     )  # fmt: skip
 
 

@@ -13,13 +13,23 @@ from walkround.report.diagram import diagram
 from walkround.report.record import Fact, Finding, Media, Report
 from walkround.report.rendering import asset, environment
 from walkround.report.timeline import timelines
-from walkround.report.wording import SIDES, Names, number, path_href, plain_id, seconds, sentence, worst_first
+from walkround.report.wording import (
+    SIDES,
+    TITLE_FACTS,
+    Names,
+    number,
+    path_href,
+    plain_id,
+    seconds,
+    sentence,
+    title_of,
+    worst_first,
+)
 
-_TITLE_FACTS: Final = ("year", "make", "maker", "model")
 _FACT_NAMES: Final = {
     "plate_age": "Plate age", "mileage": "Mileage", "year": "Year", "vin": "Frame number (VIN)",
     "owners": "Owners, as said", "test_expiry": "Test certificate runs to", "test_months": "Test certificate, months",
-    "country": "Limits compared for", "tyre_pair": "Tyres, as said",
+    "country": "Limits compared for", "name": "Bike, as said", "tyre_pair": "Tyres, as said",
 }  # fmt: skip
 
 
@@ -71,7 +81,7 @@ def _facts(bike: Mapping[str, Fact]) -> list[tuple[str, str, Fact]]:
     order = [k for k in ("year", "plate_age", "mileage") if k in bike]
     order += [k for k in bike if k not in order and k.removesuffix("_unit") not in {*bike} - {k}]
     # What a person entered and the title already says is not said twice.
-    order = [k for k in order if not (k in _TITLE_FACTS and bike[k].given)]
+    order = [k for k in order if not (k in TITLE_FACTS and bike[k].given)]
     shown = []
     for key in order:
         fact = bike[key]
@@ -90,14 +100,6 @@ def _frame(media: Media) -> tuple[int, int] | None:
         return None
     turned = (media.rotation or 0) % 180 == 90
     return (media.height, media.width) if turned else (media.width, media.height)
-
-
-def title_of(report: Report) -> str:
-    """What the bike is called at the head of a page."""
-    titled = [number(report.bike[k].value, grouped=False) for k in _TITLE_FACTS if k in report.bike]
-    if not any(k in report.bike for k in _TITLE_FACTS[1:]):
-        titled.append("motorcycle")
-    return sentence(" ".join(titled))
 
 
 def render_page(

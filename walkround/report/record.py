@@ -61,6 +61,7 @@ class Fact(_Row):
     upper: int | float | None = None  #: the far end, where a range was said
     approximate: bool = False
     meaning: str | None = None  #: what it stands for by a published table, as a sentence with its source
+    review: str | None = None  #: why a person should look at it
 
 
 class WordRow(_Row):

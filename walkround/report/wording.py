@@ -7,9 +7,26 @@ from typing import Final
 from urllib.parse import quote
 
 from walkround.narration.severity import LEVELS
-from walkround.report.record import Finding
+from walkround.report.record import Finding, Report
 
 SIDES: Final = {"left": "left-hand", "right": "right-hand", "both": "both sides"}
+
+#: Facts that make the title of a report.
+TITLE_FACTS: Final = ("title", "year", "make", "maker", "model", "name")
+
+
+def title_of(report: Report) -> str:
+    """What the bike is called: as a person entered it, else the year and the name that was plainly said.
+
+    ``2019 Velmoor Garganey 640``; ``2019 motorcycle`` where no name is known for certain.
+    """
+    bike = report.bike
+    if "title" in bike:
+        return str(bike["title"].value)
+    said = ("name",) if "name" in bike and bike["name"].review is None else ()
+    named = [key for key in ("make", "maker", "model") if key in bike] or said
+    words = [number(bike[key].value, grouped=False) for key in ("year", *named) if key in bike]
+    return sentence(" ".join(words if named else [*words, "motorcycle"]))
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:

@@ -5,8 +5,7 @@ from typing import Any
 
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon
 from walkround.report import record as r
-from walkround.report.page import title_of
-from walkround.report.wording import Names, sentence
+from walkround.report.wording import Names, sentence, title_of
 from walkround.review.apply import Applied
 from walkround.review.log import FIXED, Entry, Log, effective
 from walkround.review.signing import open_rows
