@@ -332,7 +332,7 @@ def test_json_output(film: Path, talk: Path, out: Path) -> None:
 
 def test_the_summary_names_each_finding_with_its_time(talk: Path, out: Path) -> None:
     told = report("--transcript", talk, "--out", out).stdout
-    assert re.search(r"^ +0:04 +left mirror: scratch", told, re.MULTILINE)
+    assert re.search(r"^ +0:04 +Left-hand mirror: scratch$", told, re.MULTILINE)
     assert str(out / "report.html") in told
     assert "Why each row" not in told
 

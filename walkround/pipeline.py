@@ -258,7 +258,7 @@ def gaps_of(path: Path, given: Given | None = None) -> Report:
     lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)
     heard = (given or Given()).put_into(heard, lexicon)
     folder = Folder(path)
-    folder.check()
+    folder.check(options=())
     return finish(folder, heard, lexicon, Quiet()).report
 
 

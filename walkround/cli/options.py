@@ -11,7 +11,17 @@ import click
 from walkround.errors import WalkroundError
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT
 
-FILE = click.Path(path_type=Path)
+
+class _Place(click.Path):
+    """A path as given; an empty one, as an unset variable of a shell gives it, would be the folder one stands in."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        if value == "":
+            self.fail("the path is empty; write where the file or folder lies.", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+FILE = _Place(path_type=Path)
 
 
 def plainly(command: Callable[..., None]) -> Callable[..., None]:

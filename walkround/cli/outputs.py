@@ -17,7 +17,7 @@ from walkround.outputs.embed import embed as embed_chapters
 from walkround.outputs.ffmetadata import ffmetadata
 from walkround.outputs.films import films_of
 from walkround.outputs.links import checked_url
-from walkround.outputs.material import PUBLISH, Material, material
+from walkround.outputs.material import PUBLISH, Material, doubt_of, material
 from walkround.outputs.printing import PAPERS, print_html, write_pdf
 from walkround.outputs.sharing import share_folder
 from walkround.outputs.sharing import single_file as single_page
@@ -35,6 +35,8 @@ def given(command: Callable[..., None]) -> Callable[..., None]:
 def _ready(source: Path, out: Path | None) -> tuple[Material, Path]:
     with Console() as console:
         made = material(source, None, console)
+        if warning := doubt_of(made):
+            console.say(warning)
     folder = out or made.folder / PUBLISH
     make_folder(folder)
     return made, folder

@@ -10,7 +10,7 @@ from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_SKIP, ROWS_AGAIN
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, Step, TakenBack, Verdict
-from walkround.narration.severity import severity_of, worse
+from walkround.narration.severity import severity_of, severity_said, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 
@@ -300,6 +300,7 @@ class RowMaker:
             row.part, row.side = target.part, target.side
         row.tentative = said.tentative
         row.severity = severity_of(self.doc, self.lexicon, statement, row)
+        row.severity_said = severity_said(self.doc, self.lexicon, statement, row.at)
         mention = statement.mention
         if mention and mention.start < statement.start:
             row.part_quote = quote(self.doc, mention.start, mention.end)
@@ -378,6 +379,7 @@ class RowMaker:
                 old.side = old.side or row.side
                 old.tentative = old.tentative and row.tentative
                 old.severity = worse(old.severity, row.severity)
+                old.severity_said = old.severity_said or row.severity_said
                 if row.confidence > old.confidence:
                     old.confidence, old.review = row.confidence, row.review
                 if named_outright(statement):

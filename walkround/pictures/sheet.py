@@ -69,10 +69,11 @@ def _put(path: Path, data: bytes) -> None:
 
 
 def _caption(number: int, row: Finding, names: Names) -> str:
-    unsure = ", the narrator is unsure" if row.tentative else ""
-    hidden = ", not clearly shown" if row.not_shown else ""
+    unsure = "the narrator is unsure" if row.tentative else ""
+    hidden = "not clearly shown" if row.not_shown else ""
     what = sentence(f"{names.part(row.part, row.side)}: {names.defect(row.defect)}")
-    return f"{number}. {what} ({row.severity}{unsure}{hidden}), at {clock(row.start)}"
+    notes = ", ".join(note for note in (row.how_bad, unsure, hidden) if note)
+    return f"{number}. {what}{f' ({notes})' if notes else ''}, at {clock(row.start)}"
 
 
 def draw_sheet(title: str, cells: Sequence[Captioned], columns: int) -> bytes:

@@ -126,6 +126,7 @@ class Finding(Spoken):
     side: Side | None
     defect: str
     severity: Severity
+    severity_said: bool = False  #: whether the narrator said how bad or how large it is
     tentative: bool = False
     extent: str | None = None
     cause_guess: str | None = None
@@ -140,6 +141,13 @@ class Finding(Spoken):
     not_shown: str | None = None  #: said, but not clearly shown: why, in words
     settled: Settled | None = None
     trace: list[Reason] = []
+
+    @property
+    def how_bad(self) -> Severity | None:
+        """The severity, for people to read; None where it would call minor what nobody said the size of."""
+        by_hand = self.settled is not None and (self.settled.how == "added" or "severity" in self.settled.was)
+        said = self.severity_said or self.extent is not None or by_hand
+        return self.severity if said or self.severity != "minor" else None
 
 
 class Dismissed(Finding):

@@ -132,7 +132,7 @@ def _counted(faults: list[Finding]) -> str:
     serious = sum(f.severity == "serious" for f in faults)
     many = len(faults) > 1
     if not serious:
-        small = "minor " if all(f.severity == "minor" for f in faults) else ""
+        small = "minor " if all(f.how_bad == "minor" for f in faults) else ""
         return f"{number_word(len(faults))} {small}{'marks or faults' if many else 'mark or fault'}"
     if serious == len(faults):
         return f"{number_word(serious)} serious fault{'s' if many else ''}"

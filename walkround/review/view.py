@@ -105,6 +105,7 @@ def _line(row: r.Finding, now: Applied, names: Names, *, placed: bool) -> dict[s
     return fields | {
         "key": key_of(now, row),
         "name": what,
+        "how_bad": row.how_bad,
         "open": needs,
         "settled": _settled(row.settled, names, row) if row.settled else None,
         "offers": [],
