@@ -21,7 +21,8 @@ def reader() -> Reader:
     [
         ("There's a scratch on the tank.", False),
         ("There's a tiny scratch on the tank.", True),
-        ("There's a nasty deep scratch on the tank.", True),
+        ("There's a long scratch on the tank.", False),
+        ("The brake hose is dangerous, it's perished.", True),
         ("The left mirror is scratched.", False),
     ],
 )
@@ -41,6 +42,6 @@ def test_nothing_is_called_minor_of_which_nobody_said_so() -> None:
     by_hand = Settled(how="changed", who="A. Tester", at="2026-05-14T09:12:00+00:00", was={"severity": "moderate"})
     assert row().how_bad is None
     assert row(severity_said=True).how_bad == "minor"
-    assert row(extent="an inch").how_bad == "minor"
+    assert row(extent="four inches").how_bad is None
     assert row(settled=by_hand).how_bad == "minor"
     assert row(severity="serious").how_bad == "serious"

@@ -56,7 +56,12 @@ def read_name(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     words = [word.text for word in said[start:end] if word.text not in ("the", "a")]
     if doubt is None and not all(word.sure for word in said[start:end]):
         doubt = WEAKLY
-    quote = " ".join(word.text for word in written[start:end]).strip(" .,;:")
+    first, last = start, end - 1
+    while first and said[first - 1].mark not in (".", "?"):
+        first -= 1
+    while last + 1 < min(len(said), end + FIGURE) and said[last].mark not in (".", "?"):
+        last += 1
+    quote = " ".join(word.text for word in written[first : last + 1]).strip(" ,;:")
     reading.facts["name"] = FactRow(" ".join(words), quote, said[start].start, review=doubt)
 
 

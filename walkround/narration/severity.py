@@ -16,12 +16,15 @@ def worse(one: str, other: str) -> str:
 
 
 def severity_said(doc: Doc, lexicon: Lexicon, statement: "Placed", at: int) -> bool:
-    """Whether the words near a fault say how bad or how large it is, instead of its kind alone."""
+    """Whether the words near a fault say that it is small, or that it is serious, instead of its kind alone.
+
+    A "long scratch" is minor by its kind; the words do not say so.
+    """
     table = lexicon.severity
     near = " ".join(doc._.folds[max(statement.start, at - 6) : min(statement.end, at + 6)])
     text = " ".join(doc._.folds[statement.start : statement.end])
-    sized = lexicon.holds(near, table["smaller_words"]) or lexicon.holds(near, table["bigger_words"])
-    return sized or lexicon.holds(text, table["serious_words"])
+    small = lexicon.holds(near, table["smaller_words"]) and not lexicon.holds(near, table["bigger_words"])
+    return small or lexicon.holds(text, table["serious_words"])
 
 
 class Placed(Protocol):

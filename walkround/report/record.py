@@ -126,7 +126,7 @@ class Finding(Spoken):
     side: Side | None
     defect: str
     severity: Severity
-    severity_said: bool = False  #: whether the narrator said how bad or how large it is
+    severity_said: bool = False  #: whether the narrator said so; else it is that of the kind of fault
     tentative: bool = False
     extent: str | None = None
     cause_guess: str | None = None
@@ -144,9 +144,9 @@ class Finding(Spoken):
 
     @property
     def how_bad(self) -> Severity | None:
-        """The severity, for people to read; None where it would call minor what nobody said the size of."""
+        """The severity, for people to read; None where it would call minor what nobody called small."""
         by_hand = self.settled is not None and (self.settled.how == "added" or "severity" in self.settled.was)
-        said = self.severity_said or self.extent is not None or by_hand
+        said = self.severity_said or by_hand
         return self.severity if said or self.severity != "minor" else None
 
 
