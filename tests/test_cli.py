@@ -332,9 +332,34 @@ def test_json_output(film: Path, talk: Path, out: Path) -> None:
 
 def test_the_summary_names_each_finding_with_its_time(talk: Path, out: Path) -> None:
     told = report("--transcript", talk, "--out", out).stdout
-    assert re.search(r"^ +0:04 +left mirror: scratch", told, re.MULTILINE)
+    assert re.search(r"^ +0:04 +Left-hand mirror: scratch$", told, re.MULTILINE)
     assert str(out / "report.html") in told
     assert "Why each row" not in told
+
+
+def test_the_summary_uses_the_names_of_the_page(tmp_path: Path, out: Path) -> None:
+    talk = tmp_path / "talk.txt"
+    talk.write_text(
+        "[0:01] The ABS sensor is loose. There's a tiny scratch on the left-hand bar end.", encoding="utf-8"
+    )
+    told = report("--transcript", talk, "--out", out).stdout
+    names = json.loads((out / "report.json").read_text(encoding="utf-8"))["names"]["parts"]
+    missing = re.search(r"^Not mentioned at all: (.*)\.$", told, re.MULTILINE)
+    assert missing
+    known = {name.lower() for name in names.values()}
+    assert {
+        name.lower().removeprefix("left-hand ").removeprefix("right-hand ") for name in missing[1].split(", ")
+    } <= known
+    assert "Left-hand bar end: scratch (minor)" in told
+
+
+@pytest.mark.parametrize("words", [("report", "--out", ""), ("demo", "--out", ""), ("table", ""), ("review", "")])
+def test_an_empty_path_is_refused(words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As an unset variable of a shell gives it: it would be the folder that one stands in."""
+    monkeypatch.chdir(tmp_path)
+    done = CliRunner().invoke(main, list(words))
+    assert (done.exit_code, "the path is empty" in done.stderr) == (2, True)
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_explain_prints_the_trace(talk: Path, out: Path) -> None:

@@ -34,7 +34,7 @@ def add_film(job: Job, same_bike: Callable[[list[Doubt]], bool], progress: Progr
         raise InputError("Nothing to add: give a video, or a transcript with --transcript.")
     heard = read_heard(job.out)
     folder = Folder(job.out)
-    folder.check(replace_edits=job.replace_edits)
+    folder.check(replace_edits=job.replace_edits, options=("--replace-edits",))
     _not_there_yet(job, heard)
     own = job.out / heard.lexicon if heard.lexicon else None
     lexicon = load_lexicon(own)

@@ -19,6 +19,7 @@ from walkround.errors import shown
 from walkround.pipeline import Outcome
 from walkround.report.heard import plain
 from walkround.report.record import Finding, Report
+from walkround.report.wording import Names, lowered, sentence
 from walkround.timecode import clock
 from walkround.trade.wording import at_limit, summary_lines
 
@@ -108,32 +109,43 @@ def _to_review(report: Report) -> list[Finding]:
 
 def not_mentioned(report: Report) -> list[str]:
     """Parts that were not mentioned, in checklist order; with the side where only that side is missing."""
-    names = []
+    return list(dict.fromkeys(f"{side} {part}" if side else part for part, side in _unmentioned(report)))
+
+
+def _unmentioned(report: Report) -> list[tuple[str, str | None]]:
+    found = []
     spoken = {row.part for row in report.checklist if row.state != "not-mentioned"}
     for row in report.checklist:
         if row.state == "not-mentioned" and not row.not_fitted:
             side = row.side if row.part in spoken and row.side in ("left", "right") else None
-            names.append(f"{side} {row.part}" if side else row.part)
-    return list(dict.fromkeys(names))
+            found.append((row.part, side))
+    return list(dict.fromkeys(found))
 
 
-def _line(row: Finding) -> str:
-    side = {"left": "left ", "right": "right ", "both": "both sides "}.get(row.side or "", "")
-    where = f"{side}{(row.part or 'no part named').replace('-', ' ')}"
-    unsure = ", not certain" if row.tentative else ""
-    return f"  {clock(row.start):>7}  {where}: {row.defect.replace('-', ' ')} ({row.severity}{unsure})"
+def _line(row: Finding, report: Report) -> str:
+    notes = ([row.how_bad] if row.how_bad else []) + ["not certain"] * row.tentative
+    more = f" ({', '.join(notes)})" if notes else ""
+    names = Names(report.names.parts, report.names.groups, report.names.defects)
+    where = names.part(row.part, row.side) if row.part else "part not named"
+    return f"  {clock(row.start):>7}  {shown(sentence(where))}: {shown(names.defect(row.defect))}{more}"
+
+
+def _missing(report: Report) -> list[str]:
+    """What was not mentioned, as people call it."""
+    names = Names(report.names.parts, report.names.groups, report.names.defects)
+    return [shown(lowered(names.part(part, side))) for part, side in _unmentioned(report)]
 
 
 def summary_text(outcome: Outcome) -> str:
     """The summary for a person: every finding with its time, what needs a look, what was not mentioned."""
     report = outcome.report
-    lines = [_line(row) for row in report.findings]
+    lines = [_line(row, report) for row in report.findings]
     if report.unplaced:
         lines += ["", "Spoken of as a fault, but of which part?"]
         lines += [f"  {clock(row.start):>7}  “{shown(row.quote)}”" for row in report.unplaced]
     lines += summary_lines(report)
     review = _to_review(report)
-    missing = [name.replace("-", " ") for name in not_mentioned(report)]
+    missing = _missing(report)
     lines += [
         "",
         f"{_count(len(report.findings), 'mark or fault', 'marks and faults')} spoken of; "
@@ -150,7 +162,12 @@ def explain_text(outcome: Outcome) -> str:
     """Why each row was read so, and which defect words made no row."""
     lines = ["", "Why each row was read so:"]
     for row in (*outcome.report.findings, *outcome.report.unplaced):
-        lines += ["", _line(row), f"           “{shown(row.quote)}”", f"           sure: {row.confidence:.2f}"]
+        lines += [
+            "",
+            _line(row, outcome.report),
+            f"           “{shown(row.quote)}”",
+            f"           sure: {row.confidence:.2f}",
+        ]
         lines += [f"           {step.step}: “{shown(step.words)}” -> {step.entry}" for step in row.trace]
         if row.review:
             lines.append(f"           look: {shown(row.review)}")

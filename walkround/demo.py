@@ -29,7 +29,7 @@ def demo_film() -> Path:
 def run_demo(out: Path, model: str | None, speech: SpeechOptions, hotwords: bool) -> Job:
     """The job for the demo: the film is copied into the report's folder, so that the page can play it anywhere."""
     film = demo_film()
-    Folder(out).check()
+    Folder(out).check(options=("--out",))
     copy = out / film.name
     if not copy.is_file() or copy.stat().st_size != film.stat().st_size:
         _copy(film, copy, out)

@@ -15,6 +15,7 @@ from walkround.narration.joining import joined
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon, load_lexicon
 from walkround.narration.model import Reading
 from walkround.narration.reader import Reader
+from walkround.pictures.hashes import hashed_pictures
 from walkround.pictures.step import with_pictures
 from walkround.report.build import build_report
 from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
@@ -190,7 +191,8 @@ def read_again(heard: Heard, log: Log, lexicon: Lexicon, reader: Reader | None =
 def dressed(now: Applied, heard: Heard, lexicon: Lexicon, folder: Folder, progress: Progress) -> Report:
     """The edited record with everything that follows from the edits: its pictures first, which look at the film."""
     report = with_pictures(now.report, heard, folder.path, progress) if heard.pictures else now.report
-    return completed(report, now, heard, lexicon)
+    report = completed(report, now, heard, lexicon)
+    return report.model_copy(update={"pictures": hashed_pictures(report, folder.path)})
 
 
 def completed(report: Report, now: Applied, heard: Heard, lexicon: Lexicon) -> Report:
@@ -214,6 +216,7 @@ def write(folder: Folder, heard: Heard, report: Report, reading: Reading, lexico
 def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tuple[Report, Reading]:
     """The record of what was heard, and the reading that it was made from. Writes nothing.
 
+    What is missing is not in it yet: that is looked for once, when edits and pictures are in (``completed``).
     A ``reader`` over the same lexicon may be given: it takes a second to make.
     """
     reader = reader or Reader(lexicon)
@@ -221,7 +224,7 @@ def assemble(heard: Heard, lexicon: Lexicon, reader: Reader | None = None) -> tu
     reading = joined([reader.read_doc(doc) for doc in docs], lexicon)
     spelled = [row for source, doc in enumerate(docs) for row in respelled(doc, lexicon, source)]
     report = trade_checked(build_report(lexicon, heard, reading, _warnings(heard, reading), spelled), lexicon)
-    return cover(report, lexicon, heard), reading
+    return report, reading
 
 
 def rebuild(path: Path, progress: Progress | None = None) -> Outcome:
@@ -255,7 +258,7 @@ def gaps_of(path: Path, given: Given | None = None) -> Report:
     lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)
     heard = (given or Given()).put_into(heard, lexicon)
     folder = Folder(path)
-    folder.check()
+    folder.check(options=())
     return finish(folder, heard, lexicon, Quiet()).report
 
 

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from walkround.checklist.cover import cover
 from walkround.narration.lexicon import load_lexicon
 from walkround.narration.reader import Reader
 from walkround.pipeline import assemble
@@ -46,7 +47,8 @@ def heard(*talks: Talk, kind: str | None = None, not_fitted: dict[str, str] | No
 
 def record(*talks: Talk, kind: str | None = None, not_fitted: dict[str, str] | None = None) -> Report:
     """The record of one film or several."""
-    return assemble(heard(*talks, kind=kind, not_fitted=not_fitted), reader().lexicon, reader())[0]
+    said = heard(*talks, kind=kind, not_fitted=not_fitted)
+    return cover(assemble(said, reader().lexicon, reader())[0], reader().lexicon, said)
 
 
 def lacks(report: Report, part: str) -> dict[str | None, list[str]]:

@@ -4,8 +4,9 @@ import generator
 import pytest
 from generator import Told, narrations
 from hypothesis import given, settings
-from talks import lacks, lines, record, uncovered
+from talks import heard, lacks, lines, reader, record, uncovered
 
+from walkround.checklist.cover import cover
 from walkround.checklist.items import checklist_of
 from walkround.report.record import Report
 
@@ -89,10 +90,6 @@ def test_said_without_its_side_is_asked_but_not_essential() -> None:
 
 
 def test_said_but_not_shown_is_asked_for_again() -> None:
-    from talks import heard, reader
-
-    from walkround.checklist.cover import cover
-
     talk = "The frame is spotless."
     seen = record(talk)
     rows = [
@@ -107,10 +104,6 @@ def test_said_but_not_shown_is_asked_for_again() -> None:
 
 
 def test_covering_twice_gives_the_same() -> None:
-    from talks import heard, reader
-
-    from walkround.checklist.cover import cover
-
     talk = "It's a shaft drive tourer on a 68 plate. The left mirror is fine."
     once = record(talk)
     assert cover(once, reader().lexicon, heard(talk)) == once
@@ -242,3 +235,9 @@ def test_what_is_said_is_covered_and_nothing_else_is(told: Told) -> None:
     silent = {part for part, _, lack in missing if lack == "mention"}
     assert silent.isdisjoint(spoken)
     assert len(silent) > len(asked) / 2
+
+
+def test_the_kind_is_read_from_the_words_as_they_were_put_right() -> None:
+    misheard, meant = "It is a scatter. The mirrors are fine.", "It is a scooter. The mirrors are fine."
+    put_right = record(meant)
+    assert cover(put_right, reader().lexicon, heard(misheard)).bike["kind"].value == "scooter"

@@ -1,5 +1,6 @@
 """The commands: what they write and print, and how they end."""
 
+import hashlib
 import json
 import shutil
 import sys
@@ -172,3 +173,29 @@ def test_the_commands_load_without_the_pdf_library(folder: Path, monkeypatch: py
     assert code == 2
     assert "pip install 'walkround[pdf]'" in err
     assert run("chapters", str(folder))[0] == 0
+
+
+def test_a_record_that_was_changed_by_hand_or_after_signing_comes_with_a_warning(folder: Path) -> None:
+    """One sentence, on the channel that is not the output; what the record says is published all the same."""
+    assert "Warning" not in run("table", str(folder))[2]  # nothing is known of how it was made
+    record = folder / "report.json"
+    stamp = {"report.json": [hashlib.sha256(record.read_bytes()).hexdigest()]}
+    (folder / "made-by-walkround.json").write_text(json.dumps(stamp), encoding="utf-8")
+    assert "Warning" not in run("table", str(folder))[2]
+    told = json.loads(record.read_text(encoding="utf-8"))
+    told["findings"].pop()
+    record.write_text(json.dumps(told), encoding="utf-8")
+    code, _, err = run("table", str(folder))
+    assert (code, err.count("Warning:")) == (0, 1)
+    assert "was changed by hand since it was made" in " ".join(err.split())
+    signed = {
+        "who": "A. Tester",
+        "at": "2026-05-14T09:12:00+00:00",
+        "films": [None],
+        "record": "0" * 64,
+        "log": "0" * 64,
+    }
+    record.write_text(json.dumps(told | {"signed": signed}), encoding="utf-8")
+    assert "was changed after A. Tester signed it" in " ".join(run("advert", str(folder))[2].split())
+    record.write_text(json.dumps(told | {"signed": signed | {"withdrawn": "changed by B"}}), encoding="utf-8")
+    assert "no longer holds: changed by B." in " ".join(run("share", str(folder), "--single-file")[2].split())

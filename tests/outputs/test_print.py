@@ -112,7 +112,7 @@ def test_it_is_tagged_and_has_title_and_language(printed: tuple[Report, bytes]) 
         assert "/StructTreeRoot" in pdf.Root
         assert str(pdf.Root.Lang) == "en-GB"
         assert bool(pdf.Root.ViewerPreferences.DisplayDocTitle)
-        assert str(pdf.docinfo["/Title"]) == "2018 motorcycle: condition as spoken"
+        assert str(pdf.docinfo["/Title"]) == "2018 Coldbrook Bramble 700: condition as spoken"
         with pdf.open_metadata() as meta:
             assert str(meta["pdfuaid:part"]) == "1"
         figures = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/S") == "/Figure"]

@@ -125,6 +125,26 @@ def test_several_films_have_no_one_address(reader: Reader) -> None:
         shared_page(told(reader, lines, lines), None, "https://host.example/v")
 
 
+def test_a_folder_holds_every_film_and_leads_to_each(reader: Reader, tmp_path: Path) -> None:
+    """Also where two films have one name, as two phones give them."""
+    report = told(reader, *[[(0.0, 5.0, "The left mirror has a scratch.")], [(1.0, 5.0, "The seat has a tear.")]])
+    films = tuple(tmp_path / name / "IMG & 1.mp4" for name in ("first", "second"))
+    for film in films:
+        film.parent.mkdir()
+        film.write_bytes(film.parent.name.encode())
+    made = Material(report, tmp_path, films)
+    index = share_folder(made, tmp_path / "out", None)
+    links = {str(a["href"]).split("#")[0] for a in Seen(index.read_text("utf-8")).all("a", class_="jump")}
+    assert links == {"IMG%20%26%201.mp4", "film-2-IMG%20%26%201.mp4"}
+    held = {unquote(link): (index.parent / unquote(link)).read_bytes() for link in links}
+    assert held == {"IMG & 1.mp4": b"first", "film-2-IMG & 1.mp4": b"second"}
+    page = single_file(made, "../first/a.mp4", None, ["../second/a.mp4"])
+    assert 'href="../second/a.mp4#t=1" data-start="1" data-source="1"' in page
+    films[1].unlink()
+    with pytest.raises(InputError, match="its film is not there"):
+        share_folder(made, tmp_path / "again", None)
+
+
 @pytest.mark.parametrize("name", ["../secret.jpg", "stills/../../secret.jpg"])
 def test_a_picture_outside_the_folder_is_refused(made: Material, tmp_path: Path, name: str) -> None:
     (tmp_path / "secret.jpg").write_bytes(jpeg())

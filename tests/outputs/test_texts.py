@@ -29,7 +29,7 @@ def test_the_table_has_every_finding(demo: Report) -> None:
         assert float(row["start"]) == finding.start
         assert row["time"] == clock(finding.start)
         assert row["quote"] == finding.quote
-        assert row["severity"] == finding.severity
+        assert row["severity"] == (finding.how_bad or "")
 
 
 def test_the_table_is_as_rfc_4180_has_it(hostile: Report) -> None:

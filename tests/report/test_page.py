@@ -13,8 +13,9 @@ from urllib.parse import unquote, urlsplit
 import pytest
 from page_sample import HOSTILE, Seen, hostile, page, sample
 
-from walkround.report.page import path_href, render_page, seconds
+from walkround.report.page import render_page
 from walkround.report.record import Media, Report
+from walkround.report.wording import path_href, seconds
 
 
 def texts(value: object) -> Iterator[str]:

@@ -15,7 +15,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select, WebDriverWait
 
-from walkround.report.page import seconds
+from walkround.report.wording import seconds
 
 pytestmark = pytest.mark.browser
 

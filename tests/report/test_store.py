@@ -204,3 +204,27 @@ def test_checking_leaves_no_trace(folder: Folder) -> None:
     before = texts(folder)
     folder.check()
     assert texts(folder) == before
+
+
+@pytest.mark.parametrize(
+    ("name", "options", "says"),
+    [
+        ("report.json", (), "put it back as it was, or delete it, and it is made again from what was heard."),
+        ("heard.json", (), "put it back as it was, or make the report again."),
+        (
+            "report.json",
+            ("--replace-edits",),
+            "add --replace-edits to write over it (the changed file is kept beside it).",
+        ),
+        ("report.html", ("--out",), "choose another folder with --out."),
+    ],
+)
+def test_only_options_that_the_command_has_are_advised(
+    tmp_path: Path, name: str, options: tuple[str, ...], says: str
+) -> None:
+    folder = Folder(tmp_path)
+    folder.write({"heard.json": "{}", "report.json": "{}", "report.html": ""})
+    (tmp_path / name).write_text("by hand")
+    with pytest.raises(OutputError) as caught:
+        folder.check(options=options)
+    assert str(caught.value).endswith(f"was changed by hand since it was made; {says}")

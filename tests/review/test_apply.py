@@ -16,8 +16,9 @@ from walkround.pipeline import assemble
 from walkround.report.heard import Heard
 from walkround.report.record import Finding, Report, Still
 from walkround.review.acts import ACTS, Desk
-from walkround.review.apply import FITTED, GONE, Applied, applied, apply
+from walkround.review.apply import GONE, Applied, applied, apply
 from walkround.review.carry import carried, with_chosen
+from walkround.review.checks import FITTED
 from walkround.review.log import Entry, Log, effective, new_entry
 from walkround.review.signing import open_rows
 from walkround.review.targets import key_of_question

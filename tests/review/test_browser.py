@@ -23,6 +23,7 @@ from walkround.report.record import read_report
 from walkround.review.log import read_log
 from walkround.review.signing import open_rows
 from walkround.review.verify import verify
+from walkround.review.view import key_of
 
 pytestmark = pytest.mark.browser
 
@@ -263,6 +264,32 @@ def test_a_word_is_put_right_and_the_reading_follows(demo: Path, visit: Any, ser
     page.evaluate("document.activeElement.blur()")
     page.keyboard.press("u")
     expect(page.locator(".line", has_text="Windscreen: scratch")).to_have_count(1)
+
+
+def test_another_picture_is_chosen_and_stays_chosen(demo: Path, visit: Any, serve: Any) -> None:
+    """By keyboard, on the demo's own stills: seen at once, after loading again, in the record and on the report."""
+    address, session = serve(demo)
+    row = next(row for row in session.report.findings if len(row.other_stills) > 1)
+    wanted, before = row.other_stills[1].file, row.still
+    assert (demo / wanted).is_file()
+    page = visit(address).page
+    page.locator(f".line[data-key='{key_of(session.now, row)}']").click()
+    page.keyboard.press("p")
+    choices = page.locator(".pictures button")
+    expect(choices).to_have_count(len(row.other_stills))
+    page.wait_for_function("() => [...document.querySelectorAll('.pictures img')].every(i => i.naturalWidth > 0)")
+    page.keyboard.press("2")
+    shown = page.locator(".is-chosen img.still")
+    expect(shown).to_have_attribute("src", re.compile(re.escape(wanted) + "$"))
+    page.wait_for_function("i => i.complete && i.naturalWidth > 0", arg=shown.element_handle())
+    page.reload()
+    page.wait_for_selector("body[data-ready]")
+    now = next(r for r in save_and_read(session).findings if r.quote == row.quote and r.defect == row.defect)
+    assert now.still == wanted
+    assert before in [still.file for still in now.other_stills]
+    report = visit((demo / "report.html").as_uri()).page
+    expect(report.locator(f"#finding-rows img.still[src='{wanted}']")).to_have_count(1)
+    assert verify(demo, reader()).changed == []
 
 
 def test_a_part_is_marked_as_not_fitted(demo: Path, visit: Any, serve: Any) -> None:

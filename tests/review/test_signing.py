@@ -1,5 +1,6 @@
 """Signing off and checking: a signature is for one film, one record and one log, and `verify` says what changed."""
 
+import hashlib
 import json
 import shutil
 import sys
@@ -84,7 +85,7 @@ def test_what_is_signed_and_whole_is_said_to_be_so(signed: Path) -> None:
     assert code == 0, said
     assert "changed:" not in said
     assert "Signed off by A. Tester" in said
-    assert said.count("as it was:") == 4
+    assert said.count("as it was:") == 5
 
 
 def test_a_later_change_withdraws_the_signature_and_so_does_taking_it_back(signed: Path) -> None:
@@ -129,12 +130,64 @@ def _edit(path: Path, change: Any) -> None:
 
 def _stamp_again(folder: Path) -> None:
     """What somebody does who knows how the folder is made: the hashes of the changed files are put right too."""
-    import hashlib
-
     made = {
         n: [hashlib.sha256((folder / n).read_bytes()).hexdigest()] for n in ("report.json", "report.html", "heard.json")
     }
     (folder / "made-by-walkround.json").write_text(json.dumps(made))
+
+
+def _cut_short(one: Path, other: Path) -> None:
+    one.write_bytes(one.read_bytes()[:-1])
+
+
+def _swap(one: Path, other: Path) -> None:
+    data = one.read_bytes()
+    one.write_bytes(other.read_bytes())
+    other.write_bytes(data)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (_cut_short, "is not the picture"),
+        (lambda one, _: one.unlink(), "the picture is not there"),
+        (_swap, "is not the picture"),
+    ],
+)
+@pytest.mark.parametrize("kind", ["still", "clip"])
+def test_a_picture_that_was_changed_removed_or_swapped_is_named(
+    signed: Path, kind: str, change: Any, says: str
+) -> None:
+    report = read_report(signed / "report.json")
+    one, other = sorted({getattr(row, kind) for row in report.findings if getattr(row, kind)})[:2]
+    assert {one, other} <= set(report.pictures)
+    change(signed / one, signed / other)
+    code, said = checked(signed)
+    assert (code, f"changed: {one}: {says}" in said) == (1, True), said
+    assert (f"changed: {other}: {says}" in said) is (change is _swap)
+
+
+def test_the_signature_covers_the_pictures(signed: Path) -> None:
+    """A picture exchanged by somebody who puts its hash into the record as well is no longer what was signed."""
+    name = read_report(signed / "report.json").findings[0].still
+    assert name
+    (signed / name).write_bytes(b"another picture")
+    other = hashlib.sha256(b"another picture").hexdigest()
+    _edit(signed / "report.json", lambda record: record["pictures"].update({name: other}))
+    _stamp_again(signed)
+    code, said = checked(signed)
+    assert (code, "is not the record that A. Tester signed" in said) == (1, True), said
+    session = Session(signed, "A. Tester", reader())
+    session.save()
+    now = read_report(signed / "report.json").signed
+    assert now
+    assert "no longer the one that was signed" in (now.withdrawn or "")
+
+
+def test_pictures_of_a_record_from_before_they_were_hashed_are_said_to_be_unchecked(signed: Path) -> None:
+    _edit(signed / "report.json", lambda record: record.pop("pictures"))
+    _stamp_again(signed)
+    assert "note: The stills and clips were not checked" in checked(signed)[1]
 
 
 @pytest.mark.parametrize(

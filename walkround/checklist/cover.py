@@ -14,7 +14,8 @@ def cover(report: r.Report, lexicon: Lexicon, heard: Heard) -> r.Report:
     To be called last, since it looks at the rows as a person settled them. Calling it again gives the same.
     """
     checklist = checklist_of(lexicon, heard.checklist)
-    words = Words(lexicon, [transcript_of(film.transcript) for film in heard.films])
+    said = (report.transcript, *report.added_transcripts)  # with the words that a person put right
+    words = Words(lexicon, [transcript_of(transcript) for transcript in said])
     fitted = fitting(checklist, words, heard.not_fitted, _kinds(heard, checklist))
     covered = report.model_copy(update={"bike": _bike(report, fitted), "checklist": _rows(report, fitted)})
     gaps = find_gaps(lexicon, checklist, covered, fitted, words)

@@ -99,12 +99,18 @@ def read_own_checklist(path: Path, lexicon: Lexicon) -> Tree:
 
 def checklist_of(lexicon: Lexicon, own: Tree | None = None, source: tuple[Path, str] | None = None) -> Checklist:
     """The checklist of a lexicon, with a dealer's own laid over it. Raises LexiconError naming file and line."""
+    if not own and (ours := lexicon.kept.get(CHECKLIST)):
+        assert isinstance(ours, Checklist)
+        return ours  # made once of a lexicon: it is read anew with each change of a review
     tree = lexicon.trees[CHECKLIST]
     sources = list(lexicon.sources.get(CHECKLIST, ()))
     if own:
         tree = lay_over_values(tree, own)
         sources.append(source or (Path("heard.json"), ""))
-    return _Reading(tree, lexicon, sources).checklist()
+    made = _Reading(tree, lexicon, sources).checklist()
+    if not own:
+        lexicon.kept[CHECKLIST] = made
+    return made
 
 
 @dataclass

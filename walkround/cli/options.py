@@ -11,7 +11,17 @@ import click
 from walkround.errors import WalkroundError
 from walkround.speech.transcribe import HOTWORDS_BY_DEFAULT
 
-FILE = click.Path(path_type=Path)
+
+class _Place(click.Path):
+    """A path as given; an empty one, as an unset variable of a shell gives it, would be the folder one stands in."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        if value == "":
+            self.fail("the path is empty; write where the file or folder lies.", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+FILE = _Place(path_type=Path)
 
 
 def plainly(command: Callable[..., None]) -> Callable[..., None]:
@@ -68,6 +78,7 @@ def checklist_options(command: Callable[..., None]) -> Callable[..., None]:
 
 #: What a person may supply about the bike: option, key in ``given`` and the help.
 _GIVEN = {
+    "title": ("--title", "What the bike is called at the head of the report, such as its maker and model."),
     "country": (
         "--country",
         "Country whose limits apply, such as GB, DE, AT, IE or IT; of one not known here nothing is compared.",
@@ -78,7 +89,7 @@ _GIVEN = {
 
 
 def given_options(command: Callable[..., None]) -> Callable[..., None]:
-    """Add ``--country``, ``--registration`` and ``--vin``; the command gets those that were set as ``supplied``."""
+    """Add what a person may give by hand (``--title``, ``--vin``, ...); what was set is the command's ``supplied``."""
 
     @wraps(command)
     def run(*args: Any, **kwargs: Any) -> None:

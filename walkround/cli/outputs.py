@@ -17,9 +17,10 @@ from walkround.outputs.embed import embed as embed_chapters
 from walkround.outputs.ffmetadata import ffmetadata
 from walkround.outputs.films import films_of
 from walkround.outputs.links import checked_url
-from walkround.outputs.material import PUBLISH, Material, material
+from walkround.outputs.material import PUBLISH, Material, doubt_of, material
 from walkround.outputs.printing import PAPERS, print_html, write_pdf
-from walkround.outputs.sharing import share_folder, single_file
+from walkround.outputs.sharing import share_folder
+from walkround.outputs.sharing import single_file as single_page
 from walkround.outputs.tables import findings_csv
 from walkround.outputs.timedtext import chapter_cues, subrip, webvtt
 from walkround.outputs.writing import make_folder, write_files
@@ -35,6 +36,8 @@ def given(command: Callable[..., None]) -> Callable[..., None]:
 def _ready(source: Path, out: Path | None) -> tuple[Material, Path]:
     with Console() as console:
         made = material(source, None, console)
+        if warning := doubt_of(made):
+            console.say(warning)
     folder = out or made.folder / PUBLISH
     make_folder(folder)
     return made, folder
@@ -123,9 +126,8 @@ def share(source: Path, out: Path | None, single_file: bool, video_url: str | No
     video_url = video_url and checked_url(video_url)
     made, folder = _ready(source, out)
     if single_file:
-        film = made.films[0] if made.films else None
-        href = Path(os.path.relpath(film.resolve(), folder.resolve())).as_posix() if film else None
-        _tell(write_files(folder, {"report.html": _single(made, href, video_url)}))
+        first, *added = [_seen_from(film, folder) if film else None for film in made.films] or [None]
+        _tell(write_files(folder, {"report.html": single_page(made, first, video_url, added).encode()}))
     else:
         _tell([share_folder(made, folder, video_url)])
     if not video_url and (made.folder / HEARD).is_file() and read_heard(made.folder).covers:
@@ -134,8 +136,8 @@ def share(source: Path, out: Path | None, single_file: bool, video_url: str | No
         )
 
 
-def _single(made: Material, href: str | None, video_url: str | None) -> bytes:
-    return single_file(made, href, video_url).encode()
+def _seen_from(film: Path, folder: Path) -> str:
+    return Path(os.path.relpath(film.resolve(), folder.resolve())).as_posix()
 
 
 @click.command()

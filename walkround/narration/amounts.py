@@ -35,7 +35,7 @@ class Amount:
 
 def find_amounts(doc: Doc, lexicon: Lexicon) -> list[Amount]:
     """All amounts of a Doc in order."""
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     written = _written_fractions(doc)
     taken = {i for a in written for i in range(a.start, a.end)}
     plain = [
@@ -66,7 +66,7 @@ def _written_fractions(doc: Doc) -> list[Amount]:
     """ "1/2", "1 1/2", "5/32" as recognisers and typists write them."""
     found: list[Amount] = []
     toks = doc._.tokens
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     for i in range(len(doc) - 1):
         if not words[i][0].isdigit():
             continue

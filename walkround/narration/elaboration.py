@@ -43,4 +43,5 @@ def take_in(row: DefectRow, further: DefectRow, words: str, loose: bool = False)
     else:
         row.trace.append(Step("more of the same fault", words, further.defect))
     row.severity = worse(row.severity, further.severity)
+    row.severity_said = row.severity_said or further.severity_said
     row.extent = row.extent or further.extent

@@ -8,6 +8,7 @@ from walkround.narration.identity import read_identity
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import FactRow, Reading
+from walkround.narration.naming import read_name
 from walkround.narration.numbers import Number, find_numbers, joined, runs, year_of
 from walkround.narration.openings import forms
 from walkround.narration.particulars import read_particulars
@@ -27,7 +28,7 @@ UNIT_REACH = 9
 
 def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     """Fill ``reading.facts``."""
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     numbers = find_numbers(words)
     amounts = find_amounts(doc, lexicon)
     groups = runs(numbers, words)
@@ -38,6 +39,7 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     read_particulars(doc, lexicon, amounts, reading)
     read_identity(doc, lexicon, reading)
     read_tyres(doc, lexicon, reading)
+    read_name(doc, lexicon, reading)
 
 
 def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRow:
@@ -47,7 +49,6 @@ def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRo
 
 
 def _year(doc: Doc, lexicon: Lexicon, words: list[str], groups: list[list[Number]], reading: Reading) -> None:
-    coded = {i for code in find_date_codes(words, lexicon) for i in range(code.start, code.end)}
     dated = forms(lexicon, "year", "of_something_else")
 
     def papers(start: int, end: int) -> bool:  # "the MOT runs to March 2027"
@@ -64,7 +65,9 @@ def _year(doc: Doc, lexicon: Lexicon, words: list[str], groups: list[list[Number
                 at = part[0].start
                 month = at and lexicon.holds(words[at - 1], lexicon.trees["measures.toml"]["months"]["names"])
                 clause = doc._.clauses.span_of(at, 2 if month else 1)[0]
-                if at in coded or dated.start_before(words, at) is not None or papers(clause, at):
+                if dated.start_before(words, at) is not None or papers(clause, at):
+                    continue
+                if any(code.start <= at < code.end for code in find_date_codes(words, lexicon)):
                     continue
                 if size == 1 and "," in quote(doc, part[0].start, part[0].end).strip(",."):
                     continue
@@ -122,7 +125,7 @@ def _corrected_plate(doc: Doc, words: list[str], numbers: list[Number], at: int)
 
 
 def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: list[Amount], reading: Reading) -> None:
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     before, after_it, never, allowed = (forms(lexicon, "mileage", k) for k in ("before", "after", "never", "allowed"))
     served = served_spans(reading)
     best: tuple[int, list[Number], int] | None = None

@@ -250,13 +250,14 @@ def find_selectors(
     found += _one_on(doc, words)
     inside = {i for t in terms.things for i in range(t.start, t.end)}
     places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
+    texts: list[str] = doc._.folds
     for axis, forms in lexicon.axis.items():
-        for i in range(len(doc)):
-            if doc[i].text not in forms or i in inside:
+        for i, text in enumerate(texts):
+            if text not in forms or i in inside:
                 continue
-            following = doc[i + 1].text if i + 1 < len(doc) else ""
-            previous = doc[i - 1].text if i else ""
-            before = doc[i - 2].text if i > 1 and previous == "the" else ""
+            following = texts[i + 1] if i + 1 < len(texts) else ""
+            previous = texts[i - 1] if i else ""
+            before = texts[i - 2] if i > 1 and previous == "the" else ""
             # "The sprocket on the back", "at the back": it only tells where something is.
             only_where = before == "at" or (before == "on" and i - 3 in inside)
             only_where = only_where or (i in places and following not in ("'s", "has"))
@@ -270,8 +271,8 @@ def find_selectors(
                 or (clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)))
             ):
                 found.append((i, i + 1, axis))
-    for i in range(len(doc) - 1):
-        if doc[i].text in FOCUS_PLACED and doc[i + 1].text == "one" and i not in inside and not clauses.before[i + 1]:
+    for i in range(len(texts) - 1):
+        if texts[i] in FOCUS_PLACED and texts[i + 1] == "one" and i not in inside and not clauses.before[i + 1]:
             found.append((i, i + 2, "same"))
     return sorted(found)
 

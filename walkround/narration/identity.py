@@ -20,7 +20,7 @@ _SMALL = frozenset("is the it's it 's number and of on".split())
 
 def read_identity(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     """Fill ``registration`` and ``vin``. Nothing is put right: what was said is what is kept."""
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     for cue_start, at in _cues(words, forms(lexicon, "registration", "cues")):
         mark = _characters(words, at, 7)
         if mark and _MARK.fullmatch(mark[0]):

@@ -22,7 +22,6 @@ class Kept:
     """A finding with what only the reading needs to know of it. Places are tokens of the Doc."""
 
     row: DefectRow
-    sentence: int  #: where its sentence begins
     end: int  #: where the words of the fault end
     firm: bool  #: its part is named outright in the same sentence
     vague: bool  #: it only denies a good word
@@ -34,16 +33,14 @@ class Keeper:
     def __init__(self, doc: Doc, lexicon: Lexicon) -> None:
         self.doc, self.lexicon = doc, lexicon
         self.kept: list[Kept] = []
+        self.rows: list[DefectRow] = []  #: the findings so far, in order
+        self.of_part: dict[str | None, list[Kept]] = {}
+        self.sentences: dict[int, list[DefectRow]] = {}
         self.akin = [set(group) for group in lexicon.trees["defects.toml"]["akin"].values()]
-
-    @property
-    def rows(self) -> list[DefectRow]:
-        """The findings so far, in order."""
-        return [kept.row for kept in self.kept]
 
     def of_sentence(self, start: int, but: int) -> list[DefectRow]:
         """The findings of the sentence that begins at ``start``, without those at token ``but``."""
-        return [kept.row for kept in self.kept if kept.sentence == start and kept.row.at != but]
+        return [row for row in self.sentences.get(start, ()) if row.at != but]
 
     def take(self, row: DefectRow, statement: Statement) -> None:
         """Keep a finding, or widen the earlier one that it speaks of."""
@@ -52,21 +49,25 @@ class Keeper:
             return
         pronoun = self.doc[statement.start].text in ATTACH_PRONOUNS  # "They're perished too."
         vague = statement.said.kind == "good"
-        self.kept.append(Kept(row, statement.start, statement.said.end, outright or pronoun, vague))
+        kept = Kept(row, statement.said.end, outright or pronoun, vague)
+        self.kept.append(kept)
+        self.rows.append(row)
+        self.of_part.setdefault(row.part, []).append(kept)
+        self.sentences.setdefault(statement.start, []).append(row)
 
     def finish(self, reading: Reading) -> None:
         """Settle what later words made of earlier ones, and hand the findings over."""
         self._settle_marks(reading)
         self._demote(reading)
-        reading.findings.extend(self.rows)
+        reading.findings.extend(kept.row for kept in self.kept)
 
     # --- the same fault ---------------------------------------------------------------------------
     def _merge(self, row: DefectRow, statement: Statement, outright: bool) -> bool:
         """Whether the row only says again what an earlier one said; then that one is kept, and widened."""
         lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
-        for kept in self.kept:
+        for kept in self.of_part.get(row.part, ()):
             old = kept.row
-            if old.part != row.part or old.defect != row.defect:
+            if old.defect != row.defect:
                 continue
             if self._just_the_same(statement) and {old.side, row.side} == {"left", "right"}:
                 old.side = "both"  # "Left's scuffed at the end. Right's the same"
@@ -80,6 +81,7 @@ class Keeper:
             old.side = old.side or row.side
             old.tentative = old.tentative and row.tentative
             old.severity = worse(old.severity, row.severity)
+            old.severity_said = old.severity_said or row.severity_said
             if row.confidence > old.confidence:
                 old.confidence, old.review = row.confidence, row.review
             kept.firm = kept.firm or outright
@@ -105,9 +107,9 @@ class Keeper:
     def _goes_on(self, row: DefectRow, statement: Statement) -> bool:
         """Whether the row goes on about a fault of the same part in the same sentence; that one then takes it in."""
         said = statement.said
-        for kept in reversed(self.kept):
+        for kept in reversed(self.of_part.get(row.part, ())):
             old = kept.row
-            if old.part != row.part or not _one_side(old, row) or not statement.start <= old.at < row.at:
+            if not _one_side(old, row) or not statement.start <= old.at < row.at:
                 continue
             if not self._akin_faults(old.defect, row.defect):
                 continue
@@ -132,7 +134,9 @@ class Keeper:
         for kept in list(self.kept):
             row = kept.row
             plural = row.defect == "mark" and self.doc._.tokens[row.at].plural
-            if (plural or self._loose(kept)) and any(self._names_closer(other, row) for other in self.rows):
+            if (plural or self._loose(kept)) and any(
+                self._names_closer(other.row, row) for other in self.of_part[row.part]
+            ):
                 self.kept.remove(kept)
                 reading.passed.append(Passed(row.quote, row.start, "named more closely in what follows"))
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from walkround.errors import LexiconError, shown
-from walkround.narration.folding import fold_phrase
+from walkround.narration.folding import Piece, fold_phrase, pieces
 
 CHECKLIST = "checklist.toml"
 FILES = (
@@ -186,19 +186,17 @@ class Lexicon:
         return []
 
     @cached_property
-    def _padded(self) -> dict[str, str]:
-        """Phrases asked for so far, folded, with a space on each side."""
+    def _padded(self) -> dict[tuple[str, ...], list[str]]:
+        """Lists of phrases asked for so far, folded, with a space on each side of each."""
         return {}
 
     def holds(self, text: str, phrases: Iterable[str]) -> bool:
         """Whether folded ``text`` (words between single spaces) holds one of the phrases as whole words."""
+        asked = tuple(phrases)
+        if asked not in self._padded:
+            self._padded[asked] = [f" {' '.join(self.fold(phrase))} " for phrase in asked]
         inside = f" {text} "
-        for phrase in phrases:
-            if phrase not in self._padded:
-                self._padded[phrase] = f" {' '.join(self.fold(phrase))} "
-            if self._padded[phrase] in inside:
-                return True
-        return False
+        return any(phrase in inside for phrase in self._padded[asked])
 
     @cached_property
     def kept(self) -> dict[str, object]:
@@ -207,7 +205,25 @@ class Lexicon:
 
     def fold(self, text: str) -> tuple[str, ...]:
         """A phrase as the reader matches it."""
-        return fold_phrase(text, self.spelling)
+        if text not in self._folded:
+            self._folded[text] = fold_phrase(text, self.spelling)
+        return self._folded[text]
+
+    def pieces(self, text: str) -> list[Piece]:
+        """The folded pieces of a written word or phrase; a talk says the same words over and over."""
+        if text not in self._pieces:
+            self._pieces[text] = pieces(text, self.spelling)
+        return self._pieces[text]
+
+    @cached_property
+    def _folded(self) -> dict[str, tuple[str, ...]]:
+        """Phrases asked for so far."""
+        return {}
+
+    @cached_property
+    def _pieces(self) -> dict[str, list[Piece]]:
+        """The same, in pieces."""
+        return {}
 
 
 def _tuples(table: Tree) -> Tree:

@@ -54,7 +54,7 @@ def restore(doc: Doc, model: Weights) -> None:
 
 def walk(doc: Doc) -> Iterator[tuple[int, list[str]]]:
     """Each gap between words (the token after it) with its features; reads the marks set before it as it goes."""
-    toks, words = doc._.tokens, [t.text for t in doc]
+    toks, words = doc._.tokens, doc._.folds
     kinds = _kinds(doc)
     begun, thing, state = 0, False, False
     for i in range(1, len(words)):

@@ -31,7 +31,7 @@ _AND_PARTS: dict[tuple[str, ...], float] = {
 
 def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     """All numbers with a unit, tyre sizes and date codes; recited limits and distances are left out."""
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     table = lexicon.trees["measures.toml"]
     units = {lexicon.fold(form): unit for unit, forms in table["units"].items() for form in forms if lexicon.fold(form)}
     found = _markings(doc, words, lexicon)

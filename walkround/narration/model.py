@@ -30,6 +30,7 @@ class DefectRow(Row):
 
     defect: str = "mark"
     severity: str = "minor"
+    severity_said: bool = False  #: whether the words say so, not the kind of fault alone
     tentative: bool = False
     extent: str | None = None
     cause_guess: str | None = None

@@ -42,6 +42,8 @@ _TENS |= {"fourty": 40}
 _FRACTIONS = {"half": 0.5, "quarter": 0.25, "eighth": 0.125, "sixteenth": 0.0625}
 _GLYPHS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _DIGITS = re.compile(r"\d{1,3}(?:,\d{3})+|\d+(?:\.\d+)?")
+#: Words that a number can begin with, beside digits: nearly every word of a talk is none of them.
+_BEGINNING = frozenset((*_UNITS, *_TENS, *_FRACTIONS, *_GLYPHS, "a", "an"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +141,8 @@ def _spoken_decimal(words: Sequence[str], value: float, j: int) -> tuple[float, 
 
 def number_at(words: Sequence[str], i: int) -> Number | None:
     """The number that begins at word i, the longest that makes sense, or None."""
+    if words[i] not in _BEGINNING and not words[i][:1].isdigit():
+        return None
     written = _DIGITS.fullmatch(words[i])
     if written:
         value, j = float(words[i].replace(",", "")), i + 1

@@ -33,7 +33,7 @@ def _put(doc: Doc, reading: Reading, key: str, value: int | float | str, start: 
 
 
 def _engine(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     for index, amount in enumerate(amounts):
         end = forms(lexicon, "engine", "cc").end_from(words, amount.end)
         kind = None if end else forms(lexicon, "engine", "kinds").end_from(words, amount.end)
@@ -107,7 +107,7 @@ def _is_own(doc: Doc, lexicon: Lexicon, start: int, at: int) -> bool:
 
 
 def _test(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, reading: Reading) -> None:
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     names = forms(lexicon, "test", "words")
     for start, end in doc._.clauses.sentences:
         for i in range(start, end):

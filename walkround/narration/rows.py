@@ -23,7 +23,7 @@ from walkround.narration.matches import Terms
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
 from walkround.narration.patterns import patterns_of
 from walkround.narration.quoting import span_of
-from walkround.narration.severity import severity_of, worse
+from walkround.narration.severity import severity_of, severity_said, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 
@@ -336,6 +336,7 @@ class RowMaker:
         family = self.patterns.rule(said.form)
         if family and family.severity:
             row.severity = worse(row.severity, family.severity)
+        row.severity_said = severity_said(self.doc, self.lexicon, statement, row.at)
         mention = statement.mention
         if mention and mention.start < statement.start:
             row.part_quote = quote(self.doc, mention.start, mention.end)

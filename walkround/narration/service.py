@@ -18,7 +18,7 @@ LEAST = 100
 
 def read_service(doc: Doc, lexicon: Lexicon, amounts: list[Amount], reading: Reading) -> None:
     """Fill ``serviced_at``, ``service_due_at``, ``service_due_in`` with their units, and ``serviced_on``."""
-    words = [t.text for t in doc]
+    words: list[str] = doc._.folds
     for start, end in doc._.clauses.sentences:
         if not forms(lexicon, "service", "words").within(words, start, end):
             continue

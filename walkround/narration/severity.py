@@ -15,6 +15,18 @@ def worse(one: str, other: str) -> str:
     return max(one, other, key=LEVELS.index)
 
 
+def severity_said(doc: Doc, lexicon: Lexicon, statement: "Placed", at: int) -> bool:
+    """Whether the words near a fault say that it is small, or that it is serious, instead of its kind alone.
+
+    A "long scratch" is minor by its kind; the words do not say so.
+    """
+    table = lexicon.severity
+    near = " ".join(doc._.folds[max(statement.start, at - 6) : min(statement.end, at + 6)])
+    text = " ".join(doc._.folds[statement.start : statement.end])
+    small = lexicon.holds(near, table["smaller_words"]) and not lexicon.holds(near, table["bigger_words"])
+    return small or lexicon.holds(text, table["serious_words"])
+
+
 class Placed(Protocol):
     """Anything with a token range: a statement."""
 
@@ -26,8 +38,8 @@ def severity_of(doc: Doc, lexicon: Lexicon, statement: Placed, row: DefectRow) -
     """minor, moderate or serious, from the tables of lexicon/defects.toml."""
     table = lexicon.severity
     level = LEVELS.index(lexicon.defects[row.defect].severity)
-    text = doc[statement.start : statement.end].text
-    near = doc[max(statement.start, row.at - 6) : min(statement.end, row.at + 6)].text
+    text = " ".join(doc._.folds[statement.start : statement.end])
+    near = " ".join(doc._.folds[max(statement.start, row.at - 6) : min(statement.end, row.at + 6)])
     for rule in table.get("lower", []):
         if row.defect in rule["defects"] and row.part in rule["parts"]:
             level = min(level, LEVELS.index(rule["to"]))

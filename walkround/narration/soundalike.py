@@ -115,20 +115,18 @@ class SoundAlikes:
 
     def _windows(self, doc: Doc, taken: set[int], things: set[int]) -> Iterator[tuple[int, int, float]]:
         """Stretches of words to question, the longest first, with the score each must reach."""
-        plain, toks = plain_words(), doc._.tokens
+        plain, toks, texts = plain_words(), doc._.tokens, doc._.folds
         found = []
-        for i in range(len(doc)):
+        for i in range(len(texts)):
             for size in (3, 2, 1):
                 end = i + size
-                if end > len(doc) or taken.intersection(range(i, end)) or any(t.mark for t in toks[i : end - 1]):
+                if end > len(texts) or taken.intersection(range(i, end)) or any(t.mark for t in toks[i : end - 1]):
                     continue
-                words = [doc[k].text for k in range(i, end)]
+                words = texts[i:end]
                 if not all(w.isalpha() for w in words) or len("".join(words)) < _SHORTEST:
                     continue
                 rare = [w for w in words if w not in plain and w not in self._known]
-                expected = (
-                    i > 0 and doc[i - 1].text in SOUNDALIKE_EXPECTING and not toks[i - 1].mark and i not in things
-                )
+                expected = i > 0 and texts[i - 1] in SOUNDALIKE_EXPECTING and not toks[i - 1].mark and i not in things
                 if rare:
                     found.append((i, end, RARE))
                 elif expected and size == 2:

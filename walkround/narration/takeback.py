@@ -133,9 +133,9 @@ class TakeBack:
         return any(start <= s < statement.said.end for s, _ in self.terms.cue("repaired.past"))
 
     def _next_sentence_end(self, end: int) -> int:
-        if end >= len(self.doc) or self.doc._.clauses.before[end] >= 3:
-            return end
         clauses: Clauses = self.doc._.clauses
+        if end >= len(self.doc) or clauses.before[end] >= 3:
+            return end
         return clauses.span_of(end)[1]
 
     def _visible(self, start: int, end: int) -> bool:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
-from walkround.narration.folding import pieces
 from walkround.narration.lexicon import Lexicon
 from walkround.speech.transcript import Transcript, Word
 
@@ -22,6 +21,7 @@ _SOFT_END = re.compile(r"[,–—-][\"'”’)\]]*$|\.\.\.$")
 if not Doc.has_extension("tokens"):
     Doc.set_extension("tokens", default=None)  # list[Tok]
     Doc.set_extension("words", default=None)  # list[Word]
+    Doc.set_extension("folds", default=None)  # list[str]: the tokens' texts, since making spaCy's tokens is slow
     Doc.set_extension("punctuated", default=True)
 
 
@@ -59,7 +59,7 @@ def build_doc(transcript: Transcript, lexicon: Lexicon, vocab: Vocab, confusions
     toks: list[Tok] = []
     last_end = 0.0
     for index, word in enumerate(words):
-        found = pieces(word.text, lexicon.spelling)
+        found = lexicon.pieces(word.text)
         mark = mark_after(word.text)
         if not found:
             if toks and mark:
@@ -75,6 +75,7 @@ def build_doc(transcript: Transcript, lexicon: Lexicon, vocab: Vocab, confusions
     doc = Doc(vocab, words=folds)
     doc._.tokens = toks
     doc._.words = words
+    doc._.folds = folds
     marks = sum(t.mark in (".", "?") for t in toks)
     doc._.punctuated = marks * WORDS_A_MARK >= len(toks)
     return doc

@@ -2,8 +2,8 @@
 
 from walkround.outputs.description import mark_words, part_words, words_of
 from walkround.outputs.films import bike_title, films_of, one_line
-from walkround.report.page import number
 from walkround.report.record import Finding, Repaired, Report, Withdrawn
+from walkround.report.wording import number
 from walkround.timecode import clock
 
 

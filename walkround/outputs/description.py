@@ -80,9 +80,10 @@ def words_of(row: Finding) -> str:
 def mark_words(report: Report, row: Finding, severity: bool = False) -> str:
     """``Left-hand mirror: scratch``; says so where the narrator was unsure, no part was named, or a person must look.
 
-    How severe it is, which the narrator need not have said, stands there only where it is asked for.
+    How severe it is stands there only where it is asked for, and nothing is called minor of which nobody said so.
     """
-    notes = [row.severity] * severity + ["the narrator is unsure"] * row.tentative
+    notes: list[str] = [row.how_bad] if severity and row.how_bad else []
+    notes += ["the narrator is unsure"] * row.tentative
     notes += ["to be checked"] * (row.review is not None)
     more = f" ({', '.join(notes)})" if notes else ""
     return one_line(f"{part_words(report, row.part, row.side)}: {report.names.defect(row.defect)}{more}")

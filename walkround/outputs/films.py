@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from walkround.report.record import Chapter, Media, Report, TranscriptRow
+from walkround.report.wording import title_of
 
 
 @dataclass(frozen=True)
@@ -34,12 +35,8 @@ def films_of(report: Report) -> Iterator[FilmRows]:
 
 
 def bike_title(report: Report) -> str:
-    """``2019 Velmoor Garganey 640``, from what was said or given; ``2019 motorcycle`` where no name is known."""
-    titled = [str(report.bike[key].value) for key in ("year", "make", "maker", "model") if key in report.bike]
-    if not any(key in report.bike for key in ("make", "maker", "model")):
-        titled.append("motorcycle")
-    text = one_line(" ".join(titled))
-    return text[:1].upper() + text[1:]
+    """The title of the report, on one line."""
+    return one_line(title_of(report))
 
 
 def one_line(text: str) -> str:

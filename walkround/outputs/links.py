@@ -3,7 +3,7 @@
 from urllib.parse import urlsplit, urlunsplit
 
 from walkround.errors import InputError, shown
-from walkround.report.page import seconds
+from walkround.report.wording import seconds
 
 #: Endings of files that a browser plays by itself; their moments are Media Fragments (W3C, URI 1.0).
 _FILES = (".mp4", ".m4v", ".mov", ".webm", ".mkv", ".ogv")

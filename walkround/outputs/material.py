@@ -12,6 +12,8 @@ from walkround.pipeline import Job, Progress, make_report
 from walkround.report.build import names_of
 from walkround.report.heard import HEARD, read_heard
 from walkround.report.record import Report, read_report
+from walkround.report.store import STAMP, Folder
+from walkround.review.signing import content_hash
 
 #: Where in a walk-round's folder the things to publish are put.
 PUBLISH = "publish"
@@ -74,6 +76,19 @@ def _read(given: Path) -> Material:
     if not report.names.parts:  # a record from before names were kept in it
         report.names = names_of(load_lexicon())
     return Material(report, path.parent, _films(path.parent))
+
+
+def doubt_of(made: Material) -> str | None:
+    """A warning where the record is not as it was made or signed: what is published then says what it now says."""
+    signed = made.report.signed
+    if signed and signed.withdrawn:
+        return f"Warning: the signature of {shown(signed.who)} no longer holds: {shown(signed.withdrawn)}."
+    record = shown(made.folder / "report.json")
+    if signed and signed.record != content_hash(made.report):
+        return f"Warning: {record} was changed after {shown(signed.who)} signed it; see walkround verify."
+    if (made.folder / STAMP).is_file() and "report.json" in Folder(made.folder).edited():
+        return f"Warning: {record} was changed by hand since it was made; what it now says is published."
+    return None
 
 
 def _films(folder: Path) -> tuple[Path | None, ...]:

@@ -12,14 +12,12 @@ from walkround.outputs.description import mark_words
 from walkround.outputs.films import bike_title, films_of
 from walkround.outputs.links import at_moment
 from walkround.outputs.sharing import picture_uri
-from walkround.report.page import listed, number, recorded, sentence
 from walkround.report.record import Finding, Report
+from walkround.report.wording import TITLE_FACTS, listed, number, recorded, sentence, worst_first
 from walkround.timecode import clock
 
 #: Paper by name, for the style sheet (ISO 216; ANSI/ASME Y14.1 size A): millimetres.
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
-_RANK = {"serious": 0, "moderate": 1, "minor": 2}
-_TITLE = ("year", "make", "maker", "model")
 _STATES = {
     "finding": "fault spoken of",
     "clear": "said to be in order",
@@ -44,7 +42,7 @@ def print_html(report: Report, folder: Path, paper: str, url: str | None = None,
     def still(row: Finding) -> str | None:
         return picture_uri(folder, row.still) if row.still else None
 
-    findings = sorted(report.findings, key=lambda row: (_RANK[row.severity], row.source, row.start))
+    findings = worst_first(report.findings)
     groups: dict[str, list[object]] = {}
     for check in report.checklist:
         groups.setdefault(names.group(check.group), []).append(check)
@@ -64,12 +62,14 @@ def _facts(report: Report) -> list[tuple[str, str, str | None]]:
     """(name, value, quote) of what is known of the bike."""
     made = []
     for key, fact in report.bike.items():
-        if key == "mileage_unit" or (key in _TITLE and fact.given):
+        if key == "mileage_unit" or (key in TITLE_FACTS and fact.given):
             continue
         value = number(fact.value, grouped=key == "mileage")
         if key == "mileage" and "mileage_unit" in report.bike:
             value += f" {report.bike['mileage_unit'].value}"
-        made.append((sentence(key.replace("_", " ")), value, fact.quote))
+        value += f" (needs a person’s look: {fact.review})" if fact.review else ""
+        name = "Bike, as said" if key == "name" else sentence(key.replace("_", " "))
+        made.append((name, value, fact.quote))
     return made
 
 

@@ -4,7 +4,7 @@ import base64
 import html
 import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path, PurePosixPath
 from urllib.parse import urlsplit
 
@@ -13,19 +13,26 @@ from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.outputs.links import at_moment, is_file_url
 from walkround.outputs.material import Material
 from walkround.outputs.writing import make_folder, write_files
-from walkround.report.page import path_href, render_page
+from walkround.report.page import render_page
 from walkround.report.record import Report
+from walkround.report.wording import path_href
 from walkround.trade.glossary import terms_of
 
 _KINDS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG": "image/png", b"RIFF": "image/webp"}
 
 
-def shared_page(report: Report, video_href: str | None, video_url: str | None, lexicon: Lexicon | None = None) -> str:
+def shared_page(
+    report: Report,
+    video_href: str | None,
+    video_url: str | None,
+    lexicon: Lexicon | None = None,
+    added_hrefs: Sequence[str | None] = (),
+) -> str:
     """The page of a record, made from the record alone; the names in it are the record's own.
 
     ``lexicon`` (ours, where none is given) says where parts are on the drawing and what terms mean. ``video_href`` is
     the path from the page to the film; ``video_url`` the address of the uploaded copy, which is played if it is the
-    film itself and linked to where it is a host's page.
+    film itself and linked to where it is a host's page. ``added_hrefs`` are the paths to the further films, in order.
     """
     if video_url and report.added:
         raise InputError("--video-url: this report is of several films; give it for a report of one film.")
@@ -40,6 +47,7 @@ def shared_page(report: Report, video_href: str | None, video_url: str | None, l
         online=video_url.partition("#")[0] if video_url else None,
         online_plays=video_url is not None and is_file_url(video_url),
         moment_url=at_moment,
+        added_hrefs=added_hrefs,
         terms=terms_of(report, lexicon),
         places=lexicon.trees["places.toml"],
     )
@@ -49,32 +57,43 @@ def shared_page(report: Report, video_href: str | None, video_url: str | None, l
     return text
 
 
-def single_file(material: Material, video_href: str | None, video_url: str | None) -> str:
-    """The page with every picture inside it; the film stays outside, by link. Clips are left out."""
+def single_file(
+    material: Material, video_href: str | None, video_url: str | None, added_hrefs: Sequence[str | None] = ()
+) -> str:
+    """The page with every picture inside it; the films stay outside, by link. Clips are left out."""
     bare = material.report.model_copy(deep=True)
     for row in (*bare.findings, *bare.unplaced):
         row.clip = None
-    text = shared_page(bare, video_href, video_url, material.lexicon())
+    text = shared_page(bare, video_href, video_url, material.lexicon(), added_hrefs)
     for name in sorted(set(stills(bare))):  # whatever attribute of the page leads to them
         text = text.replace(f'"{html.escape(path_href(name))}"', f'"{picture_uri(material.folder, name)}"')
     return _admit(text, "img-src", "data:")
 
 
 def share_folder(material: Material, out: Path, video_url: str | None) -> Path:
-    """A folder with the page, its pictures, its clips and (without an address for it) the film; links are relative."""
+    """A folder with the page, its pictures, its clips and (without an address for it) the films; links are relative.
+
+    A film that is not there any more is refused, but for words that never had one. Raises InputError and OutputError.
+    """
     report = material.report
     make_folder(out)
     for name in sorted({*stills(report), *clips(report)}):
         _copy(_inside(material.folder, name), out / PurePosixPath(name))
-    film = None
-    if video_url is None and material.films and material.films[0]:
-        if report.added:
-            raise InputError(f"{shown(material.folder)}: holds several films; share it as --single-file.")
-        source = material.film(0)
-        film = source.name
-        _copy(source, out / film)
-    (page,) = write_files(out, {"index.html": shared_page(report, film, video_url, material.lexicon()).encode()})
+    hrefs: list[str | None] = []
+    for number, known in enumerate(material.films if video_url is None else ()):
+        hrefs.append(_film_name(known, number, hrefs) if known else None)
+        if known:
+            _copy(material.film(number), out / str(hrefs[-1]))
+    first, *added = hrefs or [None]
+    text = shared_page(report, first, video_url, material.lexicon(), added)
+    (page,) = write_files(out, {"index.html": text.encode()})
     return page
+
+
+def _film_name(path: Path, number: int, taken: Collection[str | None]) -> str:
+    """The name of a film in the folder: its own, unless another one has that (phones name alike, ``IMG_0001``)."""
+    alike = path.name.casefold() in {name.casefold() for name in taken if name} or path.name == "index.html"
+    return f"film-{number + 1}-{path.name}" if alike else path.name
 
 
 def stills(report: Report) -> Iterator[str]:

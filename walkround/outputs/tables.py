@@ -26,7 +26,7 @@ def findings_csv(report: Report) -> str:
         cells = (
             row.id, film or "", clock(row.start), f"{row.start:.3f}", f"{row.end:.3f}",
             report.names.part(row.part) if row.part else "", row.side or "", report.names.defect(row.defect),
-            row.severity, "yes" if row.tentative else "no", row.extent or "", row.cause_guess or "", row.quote,
+            row.how_bad or "", "yes" if row.tentative else "no", row.extent or "", row.cause_guess or "", row.quote,
             row.review or "", row.still or "",
         )  # fmt: skip
         table.writerow([_cell(cell) for cell in cells])

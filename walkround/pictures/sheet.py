@@ -13,8 +13,8 @@ from walkround.errors import InputError, shown
 from walkround.media.stills import write_whole
 from walkround.narration.lexicon import load_lexicon
 from walkround.report.heard import read_heard
-from walkround.report.page import Names, sentence, worst_first
-from walkround.report.record import Finding, Report, read_report
+from walkround.report.record import Finding, read_report
+from walkround.report.wording import Names, sentence, title_of, worst_first
 from walkround.timecode import clock
 
 SHEET = "sheet.jpg"
@@ -59,7 +59,7 @@ def make_sheet(folder: Path, columns: int = 3, target: Path | None = None) -> Pa
             f"{shown(folder)}: has no pictures of findings to put on a sheet; make the report again with pictures."
         )
     target = target or folder / SHEET
-    data = draw_sheet(_title(report), cells, columns)
+    data = draw_sheet(title_of(report), cells, columns)
     write_whole(target, lambda beside: _put(beside, data))
     return target
 
@@ -73,17 +73,12 @@ def _put(path: Path, data: bytes) -> None:
     path.write_bytes(data)
 
 
-def _title(report: Report) -> str:
-    known = [str(report.bike[key].value) for key in ("year", "make", "maker", "model") if key in report.bike]
-    named = {"make", "maker", "model"} & report.bike.keys()
-    return sentence(" ".join(known if named else [*known, "motorcycle"]))
-
-
 def _caption(number: int, row: Finding, names: Names) -> str:
-    unsure = ", the narrator is unsure" if row.tentative else ""
-    hidden = ", not clearly shown" if row.not_shown else ""
+    unsure = "the narrator is unsure" if row.tentative else ""
+    hidden = "not clearly shown" if row.not_shown else ""
     what = sentence(f"{names.part(row.part, row.side)}: {names.defect(row.defect)}")
-    return f"{number}. {what} ({row.severity}{unsure}{hidden}), at {clock(row.start)}"
+    notes = ", ".join(note for note in (row.how_bad, unsure, hidden) if note)
+    return f"{number}. {what}{f' ({notes})' if notes else ''}, at {clock(row.start)}"
 
 
 def draw_sheet(title: str, cells: Sequence[Captioned], columns: int) -> bytes:

@@ -109,7 +109,7 @@ def _fact(row: FactRow) -> r.Fact:
 def _finding(row: DefectRow, row_id: str) -> r.Finding:
     return _made(r.Finding,
         _spoken(row), id=row_id, part=row.part, side=row.side, defect=row.defect, severity=row.severity,
-        tentative=row.tentative, extent=row.extent, cause_guess=row.cause_guess, heard_as=row.heard_as,
-        part_quote=row.part_quote, confidence=row.confidence, review=row.review,
+        severity_said=row.severity_said, tentative=row.tentative, extent=row.extent, cause_guess=row.cause_guess,
+        heard_as=row.heard_as, part_quote=row.part_quote, confidence=row.confidence, review=row.review,
         trace=[r.Reason(step=s.step, words=s.words, entry=s.entry) for s in row.trace],
     )  # fmt: skip

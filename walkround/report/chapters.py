@@ -109,9 +109,13 @@ def best_cut(
 
 
 def _inside(talk: list[Statement], places: list[Place], weights: Weights) -> Costs:
-    """What each statement costs in a chapter of the greeting, and in one about each place."""
-    costs = [[weights.greeting * bool(s.about), *(_cost(s, p, places, weights) for p in places)] for s in talk]
-    inside: Costs = np.array(costs, dtype=np.float64)
+    """What each statement costs in a chapter of the greeting, and in one about each place: the mean of its parts."""
+    told = {about for s in talk for about in s.about}
+    of_part = {(part, side): [_part_cost(part, side, p, places, weights) for p in places] for part, side in told}
+    inside: Costs = np.zeros((len(talk), 1 + len(places)))
+    for number, s in enumerate(talk):
+        if s.about:
+            inside[number] = [weights.greeting, *np.mean([of_part[about] for about in s.about], axis=0)]
     inside[: _greeting_ends(talk), 1:] += weights.after_greeting
     return inside
 
@@ -126,14 +130,8 @@ def _named(talk: list[Statement], inside: Costs, ids: list[str], place: str, wei
     return place
 
 
-def _cost(statement: Statement, place: Place, places: list[Place], weights: Weights) -> float:
-    """What a statement costs in a chapter about a place: 0 where all its parts belong there, about 1 where none."""
-    if not statement.about:
-        return 0.0
-    return sum(_part_cost(part, side, place, places, weights) for part, side in statement.about) / len(statement.about)
-
-
 def _part_cost(part: str, side: str | None, place: Place, places: list[Place], weights: Weights) -> float:
+    """What words of a part cost in a chapter about a place: 0 where it belongs there, about 1 where it does not."""
     if place.side:
         if side == place.side:
             return weights.narrow

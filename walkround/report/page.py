@@ -5,46 +5,31 @@ Everything that was spoken, every file name and every name from the lexicon goes
 links to the video and the pictures are percent-encoded segment by segment (RFC 3986).
 """
 
-import base64
-import hashlib
-import re
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
-from functools import cache
 from typing import Any, Final
-from urllib.parse import quote
-
-from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
 
 from walkround.report.diagram import diagram
-from walkround.report.record import Fact, Finding, Media, Report, SegmentRow, WordRow
+from walkround.report.record import Fact, Finding, Media, Report
+from walkround.report.rendering import asset, environment
 from walkround.report.timeline import timelines
-from walkround.timecode import clock
+from walkround.report.wording import (
+    SIDES,
+    TITLE_FACTS,
+    Names,
+    number,
+    path_href,
+    plain_id,
+    seconds,
+    sentence,
+    title_of,
+    worst_first,
+)
 
-#: Words below this probability are marked in the transcript. Our own choice, no source.
-UNSURE_BELOW: Final = 0.5
-
-_SIDES: Final = {"left": "left-hand", "right": "right-hand", "both": "both sides"}
-_STATES: Final = {
-    "finding": "fault spoken of",
-    "clear": "said to be in order",
-    "named": "named, nothing said of its condition",
-    "not-mentioned": "not mentioned",
-}
-_SEVERITY_RANK: Final = {"serious": 0, "moderate": 1, "minor": 2}
-_TIMING: Final = {
-    "recognised": "The speech recogniser placed each word in time.",
-    "given": "The times came with the transcript.",
-    "estimated": "The times are estimates: the transcript had no time for each word. "
-    "Start listening a little before the moment shown.",
-}
-_TITLE_FACTS: Final = ("year", "make", "maker", "model")
 _FACT_NAMES: Final = {
     "plate_age": "Plate age", "mileage": "Mileage", "year": "Year", "vin": "Frame number (VIN)",
     "owners": "Owners, as said", "test_expiry": "Test certificate runs to", "test_months": "Test certificate, months",
-    "country": "Country whose limits apply, as given",
+    "country": "Country whose limits apply, as given", "name": "Bike, as said",
 }  # fmt: skip
 #: What was said of the tyres, shown with their measurements and not at the head of the page.
 _TYRE_FACTS: Final = {
@@ -65,142 +50,6 @@ class Line:
     key: str
     anchor: str | None
     rank: int
-
-
-def seconds(value: float) -> str:
-    """Seconds for a link or an attribute: to the millisecond, a decimal point, no trailing noughts."""
-    return f"{value:.3f}".rstrip("0").rstrip(".")
-
-
-def path_href(path: str) -> str:
-    """A relative path as a URL: each segment percent-encoded, so that no character of it has a meaning.
-
-    Colons are encoded too, which rules out a scheme such as ``javascript:``, and leading slashes shrink to
-    one, which rules out another host. Bytes that are not UTF-8 (``os.fsdecode``) come out as they went in.
-    """
-    segments = [quote(part.encode("utf-8", "surrogateescape"), safe="") for part in path.split("/")]
-    return re.sub(r"^/{2,}", "/", "/".join(segments))
-
-
-def number(value: float | int | str, *, grouped: bool = True) -> str:
-    """A number as people write it (``24,310``, ``4.5``); text unchanged."""
-    if isinstance(value, str):
-        return value
-    if float(value).is_integer():
-        return f"{int(value):,}" if grouped and abs(value) >= 1000 else str(int(value))
-    return seconds(value)
-
-
-def sentence(text: str) -> str:
-    """Text with its first letter raised; the rest is left alone."""
-    return text[:1].upper() + text[1:]
-
-
-def lowered(text: str) -> str:
-    """Text with its first letter lowered, for the middle of a sentence; names in capitals (ABS) stay."""
-    return text if text[1:2].isupper() else text[:1].lower() + text[1:]
-
-
-def plain_id(text: str) -> str:
-    """An id of the lexicon in plain words, for one that has no name."""
-    return text.replace("-", " ").replace("_", " ")
-
-
-def listed(items: Iterable[str]) -> str:
-    """``a``, ``a and b``, ``a, b and c``."""
-    *most, last = list(items) or [""]
-    return f"{', '.join(most)} and {last}" if most else last
-
-
-def count(amount: int, one: str, many: str | None = None) -> str:
-    """``1 mark``, ``2 marks``, ``no marks``."""
-    return f"{amount or 'no'} {one if amount == 1 else many or one + 's'}"
-
-
-def sureness(confidence: float) -> str:
-    """How sure the reading is, in words. The bounds are our own choice."""
-    if confidence < 0.5:
-        return "the reading is unsure"
-    return "the reading is fairly sure" if confidence < 0.8 else "the reading is sure"
-
-
-def recorded(text: str) -> str:
-    """``14 May 2026, 09:12 UTC`` for an ISO 8601 time; anything else as it stands."""
-    try:
-        when = datetime.fromisoformat(text)
-    except ValueError:
-        return text
-    day = f"{when.day} {_MONTHS[when.month - 1]} {when.year}"
-    return day if len(text) <= 10 else f"{day}, {when:%H:%M} {when.tzname() or ''}".rstrip()
-
-
-# Not strftime's %B, which follows the machine's locale: the page must not.
-_MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July",
-    "August", "September", "October", "November", "December",
-)  # fmt: skip
-
-
-def spoken_words(segment: SegmentRow) -> list[WordRow]:
-    """The words of a segment; none where they do not add up to its text, which is then shown unmarked."""
-    joined = "".join("".join(word.text.split()) for word in segment.words)
-    return segment.words if joined == "".join(segment.text.split()) else []
-
-
-class Names:
-    """What parts, groups and defects are called in plain words."""
-
-    def __init__(self, parts: Mapping[str, str], groups: Mapping[str, str], defects: Mapping[str, str]) -> None:
-        self._parts, self._groups, self._defects = parts, groups, defects
-
-    def part(self, part: str | None, side: str | None = None) -> str:
-        """``left-hand mirror``, ``fork leg, both sides``."""
-        if part is None:
-            name = "part not known"
-        else:
-            name = self._parts.get(part) or plain_id(part)
-        if side == "both":
-            return f"{name}, both sides"
-        return f"{_SIDES[side]} {lowered(name)}" if side else name
-
-    def group(self, group: str) -> str:
-        return self._groups.get(group) or plain_id(group)
-
-    def defect(self, defect: str) -> str:
-        return self._defects.get(defect) or plain_id(defect)
-
-
-@cache
-def _environment() -> Environment:
-    env = Environment(
-        loader=PackageLoader("walkround.report"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    env.filters |= {
-        "clock": clock,
-        "seconds": seconds,
-        "path_href": path_href,
-        "number": number,
-        "sentence": sentence,
-        "plain_id": plain_id,
-        "listed": listed,
-        "recorded": recorded,
-        "sureness": sureness,
-        "side_words": _SIDES.__getitem__,
-        "state_words": _STATES.__getitem__,
-        "timing_words": _TIMING.__getitem__,
-        "spoken_words": spoken_words,
-    }
-    env.globals |= {"count": count, "unsure_below": UNSURE_BELOW}
-    return env
-
-
-def worst_first(findings: Iterable[Finding]) -> list[Finding]:
-    """Findings in the order of their numbers: the most serious first, then as filmed."""
-    return sorted(findings, key=lambda f: (_SEVERITY_RANK[f.severity], f.start))
 
 
 def _lines(report: Report) -> tuple[list[Line], list[Line]]:
@@ -228,7 +77,7 @@ def _cautions(parts: Iterable[tuple[str | None, str | None]], safety: Collection
     said = []
     for part, known in sides.items():
         one = next(iter(known))
-        said.append(f"{_SIDES[one]} {names.part(part).lower()}" if one and len(known) == 1 else names.part(part))
+        said.append(f"{SIDES[one]} {names.part(part).lower()}" if one and len(known) == 1 else names.part(part))
     return [sentence(name) for name in said]
 
 
@@ -239,7 +88,7 @@ def _facts(bike: Mapping[str, Fact]) -> list[tuple[str, str, Fact]]:
         k for k in bike if k not in order and k not in _TYRE_FACTS and k.removesuffix("_unit") not in {*bike} - {k}
     ]
     # What a person entered and the title already says is not said twice.
-    order = [k for k in order if not (k in _TITLE_FACTS and bike[k].given)]
+    order = [k for k in order if not (k in TITLE_FACTS and bike[k].given)]
     shown = []
     for key in order:
         fact = bike[key]
@@ -258,21 +107,6 @@ def _frame(media: Media) -> tuple[int, int] | None:
         return None
     turned = (media.rotation or 0) % 180 == 90
     return (media.height, media.width) if turned else (media.width, media.height)
-
-
-def _asset(name: str) -> tuple[Markup, str]:
-    """A style sheet or script of ours, and the Content-Security-Policy source that admits only it."""
-    text = _environment().get_template(name).render()  # nothing is filled in: the page's own text
-    digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
-    return Markup(text), f"'sha256-{digest}'"
-
-
-def title_of(report: Report) -> str:
-    """What the bike is called at the head of a page."""
-    titled = [number(report.bike[k].value, grouped=False) for k in _TITLE_FACTS if k in report.bike]
-    if not any(k in report.bike for k in _TITLE_FACTS[1:]):
-        titled.append("motorcycle")
-    return sentence(" ".join(titled))
 
 
 def render_page(
@@ -308,8 +142,8 @@ def render_page(
     hrefs += [None] * (1 + len(report.added) - len(hrefs))
     if online_plays:
         hrefs[0] = online
-    style, style_source = _asset("styles.css.j2")
-    script, script_source = _asset("script.js.j2")
+    style, style_source = asset("styles.css.j2")
+    script, script_source = asset("script.js.j2")
     groups: dict[str, list[object]] = {}
     for check in report.checklist:
         groups.setdefault(check.group, []).append(check)
@@ -321,7 +155,7 @@ def render_page(
     touched += [(check.part, check.side) for check in report.checklist if check.state == "finding"]
     unmentioned = [check for check in report.checklist if check.state == "not-mentioned" and not check.not_fitted]
     return (
-        _environment()
+        environment()
         .get_template("report.html.j2")
         .render(
             report=report,
@@ -343,11 +177,12 @@ def render_page(
             cautions=_cautions(touched, safety_parts, names),
             silent_cautions=_cautions(((check.part, check.side) for check in unmentioned), safety_parts, names),
             groups=groups,
-            video=hrefs[0],
+            video=next((href for href in hrefs if href is not None), None),
+            playing=next((n for n, href in enumerate(hrefs) if href is not None), 0),
             videos=hrefs,
             online=online,
             moment_url=moment_url,
-            frame=_frame(report.media),
+            frames=[_frame(media) for media in (report.media, *report.added)],
             terms=terms,
             at_limit=[row for row in report.measurements if row.severity == "serious"],
             with_stills=any(line.row.still for line in [*findings, *unplaced]),

@@ -61,8 +61,8 @@ def statements(lexicon: Lexicon, reading: Reading, transcript: TranscriptRow, so
             about = made[_at(starts, row.start)].about
             if (row.part, row.side) not in about:
                 about.append((row.part, row.side))
-    for fact in reading.facts.values():  # "the odometer's showing": the bike's figures, not a look at the clocks
-        if fact.source == source:
+    for key, fact in reading.facts.items():  # "the odometer's showing": the bike's figures, not a look at the clocks
+        if fact.source == source and key != "name":
             made[_at(starts, fact.start)].about.clear()
     moves: dict[int, set[str]] = {}
     for move in reading.moves:

@@ -126,6 +126,7 @@ class Finding(Spoken):
     side: Side | None
     defect: str
     severity: Severity
+    severity_said: bool = False  #: whether the narrator said so; else it is that of the kind of fault
     tentative: bool = False
     extent: str | None = None
     cause_guess: str | None = None
@@ -140,6 +141,13 @@ class Finding(Spoken):
     not_shown: str | None = None  #: said, but not clearly shown: why, in words
     settled: Settled | None = None
     trace: list[Reason] = []
+
+    @property
+    def how_bad(self) -> Severity | None:
+        """The severity, for people to read; None where it would call minor what nobody called small."""
+        by_hand = self.settled is not None and (self.settled.how == "added" or "severity" in self.settled.was)
+        said = self.severity_said or by_hand
+        return self.severity if said or self.severity != "minor" else None
 
 
 class Dismissed(Finding):
@@ -363,6 +371,7 @@ class Report(_Row):
     questions: list[Question] = []
     gaps: list[Gap] = []  #: what the checklist asks for and no film gives, essentials first
     poor_views: list[PoorView] = []
+    pictures: dict[str, str] = {}  #: SHA-256 of each still and clip that is named here, by its file
     chapters: list[Chapter] = []
     respelled: list[Respelled] = []  #: for the captions; the transcript keeps what was heard
     names: Names = Names()

@@ -18,10 +18,8 @@ def respelled(doc: Doc, lexicon: Lexicon, source: int) -> list[Respelled]:
     """The words of a parsed narration that stand for other words, in order. ``written`` is the trade's spelling."""
     made: list[Respelled] = []
     taken: set[int] = set()
-    forms = [f for p in lexicon.parts.values() for f in p.forms] + [
-        f for p in lexicon.families.values() for f in p.forms
-    ]
-    trade = {word for form in forms for word in form.split()}
+    trade = _trade_words(lexicon)
+    words = doc._.words
     for term in (*doc._.terms.things, *doc._.terms.states):
         if _sure(doc, term):
             taken.update(range(term.start, term.end))
@@ -32,10 +30,21 @@ def respelled(doc: Doc, lexicon: Lexicon, source: int) -> list[Respelled]:
             _add(made, doc, number, number + 1, _in_place(doc, number), source)
     for number, token in enumerate(doc._.tokens):
         if number not in taken and token.first:
-            written = _misspelled(doc._.words[token.word].text, lexicon, trade)
+            written = _misspelled(words[token.word].text, lexicon, trade)
             if written:
                 _add(made, doc, number, number + 1, written, source)
     return sorted(made, key=lambda row: (row.start, row.end))
+
+
+def _trade_words(lexicon: Lexicon) -> frozenset[str]:
+    """All words in the names of parts; made once and kept with the lexicon."""
+    if "respelled" not in lexicon.kept:
+        forms = [form for part in lexicon.parts.values() for form in part.forms]
+        forms += [form for family in lexicon.families.values() for form in family.forms]
+        lexicon.kept["respelled"] = frozenset(word for form in forms for word in form.split())
+    found = lexicon.kept["respelled"]
+    assert isinstance(found, frozenset)
+    return found
 
 
 def _sure(doc: Doc, term: Term) -> bool:
@@ -43,10 +52,10 @@ def _sure(doc: Doc, term: Term) -> bool:
 
     Names of parts only. A capital in the middle of a sentence is somebody's or something's own name.
     """
-    tokens, words = doc._.tokens, doc._.words
-    said = [re.sub(r"^\W+|\W+$", "", words[tokens[n].word].text) for n in range(term.start, term.end)]
     if term.kind == "defect" or not term.heard:
         return False
+    tokens, words = doc._.tokens, doc._.words
+    said = [re.sub(r"^\W+|\W+$", "", words[tokens[n].word].text) for n in range(term.start, term.end)]
     if said[0][:1].isupper() and term.start and tokens[term.start - 1].mark not in (".", "?"):
         return False
     rare = any(word.lower() not in plain_words() for word in said)
@@ -64,9 +73,9 @@ def _in_place(doc: Doc, number: int) -> str:
     return f"{meant}s" if token.plural and said.endswith("s") else meant
 
 
-def _misspelled(text: str, lexicon: Lexicon, trade: set[str]) -> str | None:
+def _misspelled(text: str, lexicon: Lexicon, trade: frozenset[str]) -> str | None:
     """The trade's spelling of a word that is no word of English: "pillian", but not the American "tire"."""
-    core = re.sub(r"^\W+|\W+$", "", text).lower()
+    core = (text if text.isalpha() else re.sub(r"^\W+|\W+$", "", text)).lower()
     if not core.isalpha() or core in plain_words():
         return None
     for ending in ("", "s"):

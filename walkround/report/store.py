@@ -4,6 +4,7 @@ import hashlib
 import json
 import os
 import tempfile
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,24 +24,23 @@ class Folder:
 
     path: Path
 
-    def check(self, *, replace_edits: bool = False) -> None:
+    def check(self, *, replace_edits: bool = False, options: Collection[str] = ("--out", "--replace-edits")) -> None:
         """Make the folder and make sure that it can be written and holds nothing changed by hand that would be lost.
 
-        Raises OutputError. With ``replace_edits`` edits are no obstacle; ``write`` then keeps them.
+        Raises OutputError, which advises the ``options`` that the command has. With ``replace_edits`` edits are no
+        obstacle; ``write`` then keeps them.
         """
         try:
             self.path.mkdir(parents=True, exist_ok=True)
             with tempfile.NamedTemporaryFile(dir=self.path):
                 pass
         except OSError as error:
-            raise OutputError(
-                f"{shown(self.path)}: cannot be written ({error.strerror}); choose another folder with --out."
-            ) from None
+            advice = "choose another folder with --out" if "--out" in options else "make it writable"
+            raise OutputError(f"{shown(self.path)}: cannot be written ({error.strerror}); {advice}.") from None
         edited = self.edited()
         if edited and not replace_edits:
             raise OutputError(
-                f"{shown(self.path / edited[0])}: was changed by hand since it was made; choose another folder "
-                "with --out, or add --replace-edits to write over it (the changed file is kept beside it)."
+                f"{shown(self.path / edited[0])}: was changed by hand since it was made; {_mend(edited[0], options)}."
             )
 
     def edited(self) -> list[str]:
@@ -122,6 +122,19 @@ class Folder:
         if not isinstance(made, dict):
             return {}
         return {str(name): hashes for name, hashes in made.items() if isinstance(hashes, list)}
+
+
+def _mend(name: str, options: Collection[str]) -> str:
+    """What to do about a file that was changed by hand, with the options that the command has."""
+    ways = ["choose another folder with --out"] if "--out" in options else []
+    if "--replace-edits" in options:
+        ways.append("add --replace-edits to write over it (the changed file is kept beside it)")
+    if not ways:
+        ways = ["put it back as it was"]
+        ways.append(
+            "make the report again" if name == OURS[0] else "delete it, and it is made again from what was heard"
+        )
+    return ", or ".join(ways)
 
 
 def write_file(path: Path, text: str, advice: str = "choose another file") -> None:

@@ -4,15 +4,16 @@ A title never says less than was disclosed: where the faults do not fit by name 
 with a fault never has the bare name of its place. Made from the record alone.
 """
 
+from bisect import bisect_left
 from collections import Counter
 from math import inf
 
 from walkround.report.places import GREETING
 from walkround.report.record import Finding, Report
+from walkround.report.wording import worst_first
 
 #: Characters of a title at most. Video hosts cut longer ones off in their lists (common practice, no source).
 LONGEST = 59
-_RANK = {"serious": 0, "moderate": 1, "minor": 2}
 _NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
 _SIDES = {"left": "left ", "right": "right "}
 
@@ -35,6 +36,10 @@ class Titles:
 
     def __init__(self, report: Report) -> None:
         self.report, self.names = report, report.names
+        rows = sorted((*report.findings, *report.unplaced), key=lambda row: row.start)
+        self._faults = {film: [row for row in rows if row.source == film] for film in {row.source for row in rows}}
+        said = [(e.start, row.part, e.source) for row in report.checklist for e in row.evidence]
+        self._said = {film: sorted((s, p) for s, p, of in said if of == film) for film in {of for _, _, of in said}}
 
     def of(self, source: int, start: float, end: float, place: str) -> str:
         """The title of the stretch of a film from ``start`` up to ``end`` seconds, about a place."""
@@ -61,9 +66,9 @@ class Titles:
 
     def faults(self, source: int, start: float, end: float) -> list[Finding]:
         """What was disclosed in a stretch, the most serious first, then as spoken."""
-        rows = (*self.report.findings, *self.report.unplaced)
-        inside = [row for row in rows if row.source == source and start <= row.start < end]
-        return sorted(inside, key=lambda row: (_RANK[row.severity], row.start))
+        rows = self._faults.get(source, [])
+        first, last = (bisect_left(rows, time, key=lambda row: row.start) for time in (start, end))
+        return worst_first(rows[first:last])
 
     def _place(self, source: int, start: float, end: float, place: str) -> str:
         """What the chapter is about: the one or two parts that it speaks of, else the place."""
@@ -82,12 +87,9 @@ class Titles:
 
     def _parts(self, source: int, start: float, end: float) -> set[str]:
         """The parts that are spoken of in a stretch."""
-        parts = {
-            row.part
-            for row in self.report.checklist
-            for e in row.evidence
-            if e.source == source and start <= e.start < end
-        }
+        said = self._said.get(source, [])
+        first, last = (bisect_left(said, time, key=lambda one: one[0]) for time in (start, end))
+        parts = {part for _, part in said[first:last]}
         return parts | {row.part for row in self.faults(source, start, end) if row.part}
 
     def _part(self, part: str) -> str:
@@ -130,7 +132,7 @@ def _counted(faults: list[Finding]) -> str:
     serious = sum(f.severity == "serious" for f in faults)
     many = len(faults) > 1
     if not serious:
-        small = "minor " if all(f.severity == "minor" for f in faults) else ""
+        small = "minor " if all(f.how_bad == "minor" for f in faults) else ""
         return f"{number_word(len(faults))} {small}{'marks or faults' if many else 'mark or fault'}"
     if serious == len(faults):
         return f"{number_word(serious)} serious fault{'s' if many else ''}"

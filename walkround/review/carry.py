@@ -32,6 +32,7 @@ def carried(report: r.Report, before: r.Report | None) -> r.Report:
             "unplaced": [row_with(row) for row in report.unplaced],
             "checklist": [check_with(check) for check in report.checklist],
             "poor_views": before.poor_views,
+            "pictures": before.pictures,
             "warnings": [*report.warnings, *(w for w in before.warnings if w not in report.warnings)],
         }
     )

@@ -1,5 +1,7 @@
 """The review page's server: on this computer only, for one folder, for as long as the command runs."""
 
+import gc
+import html
 import json
 import mimetypes
 import re
@@ -18,6 +20,7 @@ from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, R
 from starlette.routing import Route
 
 from walkround.errors import OutputError, WalkroundError
+from walkround.pictures.hashes import named_pictures
 from walkround.pipeline import page_of
 from walkround.review import view
 from walkround.review.guard import Guard
@@ -149,24 +152,26 @@ class Pages:
 
     async def page(self, _: Request) -> Response:
         """The report page as it is now, bound by its own policy."""
-        html = await run_in_threadpool(self._page)
-        policy = _META_POLICY.search(html)
-        headers = {"content-security-policy": policy[1]} if policy else None
-        return Response(html, media_type="text/html", headers=headers)
+        text = await run_in_threadpool(self._page)
+        policy = _META_POLICY.search(text)
+        headers = {"content-security-policy": html.unescape(policy[1])} if policy else None
+        return Response(text, media_type="text/html", headers=headers)
 
     def _page(self) -> str:
         with self.session.lock:
-            film = "film/0" if self._film(0) else None
-            return page_of(self.session.report, self.session.lexicon, film)
+            films = range(len(self.session.heard.films))
+            first, *added = [f"film/{n}" if self._film(n) else None for n in films]
+            return page_of(self.session.report, self.session.lexicon, first, added)
 
     async def named(self, request: Request) -> Response:
         """A picture or clip: only one that the record names, and only inside the folder."""
         name, report = request.path_params["name"], self.session.report
-        rows = [*report.findings, *report.unplaced, *report.dismissed]
-        known = {file for row in rows for file in (row.still, row.clip)} | {check.still for check in report.checklist}
-        known |= {still.file for row in rows for still in row.other_stills}
         path = (self.session.path / name).resolve()
-        if name not in known or not path.is_relative_to(self.session.path.resolve()) or not path.is_file():
+        if (
+            name not in named_pictures(report)
+            or not path.is_relative_to(self.session.path.resolve())
+            or not path.is_file()
+        ):
             return _missing()
         return FileResponse(path)
 
@@ -177,6 +182,8 @@ def _missing() -> Response:
 
 def prepared(session: Session) -> tuple[uvicorn.Server, socket.socket, str]:
     """A server on a free port of this computer, its socket, and the address with the token. Raises OutputError."""
+    gc.collect()
+    gc.freeze()  # the lexicon and what was made of it stay: looking through them after each change takes a third of it
     token = secrets.token_urlsafe(24)
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:

@@ -64,7 +64,7 @@ class Session:
         self._due = threading.Event()
         self._ended = False
         self._writer = threading.Thread(target=self._keep_writing, daemon=True)
-        Folder(path).check()
+        Folder(path).check(options=())
 
     @property
     def revision(self) -> int:

@@ -16,8 +16,8 @@ from walkround.errors import InputError, LexiconError, shown
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.reader import Reader
 from walkround.report import record as r
-from walkround.report.page import Names, sentence
 from walkround.report.store import write_file
+from walkround.report.wording import Names, sentence
 
 #: The folder of the dealer's own words, inside the walk-round's folder, where none was given.
 OWN = "lexicon"

@@ -11,6 +11,7 @@ from walkround.errors import InputError, WalkroundError, shown
 from walkround.media.probe import sha256_of
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.reader import Reader
+from walkround.pictures.hashes import named_pictures
 from walkround.pipeline import completed, read_again
 from walkround.report.heard import Film, Heard, read_heard
 from walkround.report.record import Report, read_report
@@ -44,6 +45,7 @@ def verify(path: Path, reader: Reader | None = None) -> Checked:
         _film(path, film, found)
     if [film.media.sha256 for film in heard.films] != films_of(report):
         found.changed.append("report.json: names other films than heard.json.")
+    _pictures(path, report, found)
     log = _log(path, found)
     if log is not None:
         _edits(report, log, found)
@@ -82,6 +84,26 @@ def _film(path: Path, film: Film, found: Checked) -> None:
         found.changed.append(f"{name}: the film is not the one that the report was made from.")
     else:
         found.fine.append(f"{shown(place.name)}: is the film that the report was made from.")
+
+
+def _pictures(path: Path, report: Report, found: Checked) -> None:
+    named = named_pictures(report)
+    if named and not report.pictures:
+        found.notes.append(
+            "The stills and clips were not checked: the record is from before they were hashed; make it again."
+        )
+        return
+    as_made = 0
+    for name in sorted({*named, *report.pictures}):
+        place = path / name
+        if not place.is_file():
+            found.changed.append(f"{shown(name)}: the picture is not there.")
+        elif sha256_of(place) != report.pictures.get(name):
+            found.changed.append(f"{shown(name)}: is not the picture that the record was made with.")
+        else:
+            as_made += 1
+    if as_made:
+        found.fine.append(f"stills and clips: {as_made} are those that the record was made with.")
 
 
 def _log(path: Path, found: Checked) -> Log | None:
@@ -161,4 +183,6 @@ def _signature(report: Report, log: Log, found: Checked) -> None:
     elif signed.films != films_of(report):
         found.changed.append(f"report.json: names other films than {shown(signed.who)} signed.")
     else:
-        found.fine.append(f"Signed off by {shown(signed.who)}, {shown(signed.at)}: film, record and edits are those.")
+        found.fine.append(
+            f"Signed off by {shown(signed.who)}, {shown(signed.at)}: film, pictures, record and edits are those."
+        )

@@ -6,7 +6,7 @@ from typing import Any
 
 from walkround.narration.lexicon import GROUP_NAMES, Lexicon
 from walkround.report import record as r
-from walkround.report.page import Names, sentence, title_of
+from walkround.report.wording import Names, sentence, title_of
 from walkround.review.apply import Applied
 from walkround.review.log import FIXED, Entry, Log, effective
 from walkround.review.signing import days_asked, open_rows
@@ -112,6 +112,7 @@ def _line(row: r.Finding, now: Applied, names: Names, *, placed: bool) -> dict[s
     return fields | {
         "key": key_of(now, row),
         "name": what,
+        "how_bad": row.how_bad,
         "open": needs,
         "settled": _settled(row.settled, names, row) if row.settled else None,
         "offers": [],

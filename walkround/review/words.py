@@ -15,7 +15,7 @@ def put_right(heard: Heard, edits: Iterable[Entry]) -> tuple[Heard, list[r.Corre
     corrections = [edit for edit in edits if edit.action == "correct" and edit.target]
     if not corrections:
         return heard, []
-    films = [film.model_copy(deep=True) for film in heard.films]
+    films = [film.model_copy(update={"transcript": _loose(film.transcript)}) for film in heard.films]
     done = []
     for edit in corrections:
         target = edit.target or {}
@@ -29,23 +29,32 @@ def put_right(heard: Heard, edits: Iterable[Entry]) -> tuple[Heard, list[r.Corre
     return heard.model_copy(update={"films": films}), done
 
 
+def _loose(transcript: r.TranscriptRow) -> r.TranscriptRow:
+    """A transcript whose list of segments can be changed; the segments are still those of the other one."""
+    return transcript.model_copy(update={"segments": list(transcript.segments)})
+
+
 def _lay(transcript: r.TranscriptRow, start: float, heard: str, put: str) -> bool:
     """Put the words ``put`` where ``heard`` begins at ``start`` (seconds). False where they no longer stand there."""
     wanted = heard.split()
-    best: tuple[float, r.SegmentRow, int] | None = None
-    for segment in transcript.segments:
+    best: tuple[float, int, int] | None = None
+    for at, segment in enumerate(transcript.segments):
         for index, word in enumerate(segment.words):
             away = abs(word.start - start)
+            if away > NEAR:
+                continue
             here = [w.text for w in segment.words[index : index + len(wanted)]]
-            if away <= NEAR and here == wanted and (best is None or away < best[0]):
-                best = (away, segment, index)
+            if here == wanted and (best is None or away < best[0]):
+                best = (away, at, index)
     if best is None or not wanted:
         return False
-    _, segment, index = best
+    _, at, index = best
+    segment = transcript.segments[at]
     first, last = segment.words[index], segment.words[index + len(wanted) - 1]
     words = put.split()
     step = (last.end - first.start) / max(len(words), 1)
-    segment.words[index : index + len(wanted)] = [
+    spoken = list(segment.words)
+    spoken[index : index + len(wanted)] = [
         # Certain, since a person wrote it; with a probability still, since the words beside it were recognised.
         r.WordRow(
             text=text,
@@ -55,5 +64,6 @@ def _lay(transcript: r.TranscriptRow, start: float, heard: str, put: str) -> boo
         )
         for n, text in enumerate(words)
     ]
-    segment.text = " ".join(word.text for word in segment.words)
+    said = " ".join(word.text for word in spoken)
+    transcript.segments[at] = segment.model_copy(update={"words": spoken, "text": said})
     return True

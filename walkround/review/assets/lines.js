@@ -66,7 +66,7 @@ const line = (row) => {
   const here = row.key === desk.chosen;
   const body = make("div", {},
     make("h3", {}, row.name, " ",
-      make("span", { class: `tag ${row.severity}` }, sentence(row.severity)),
+      row.how_bad ? make("span", { class: `tag ${row.severity}` }, sentence(row.how_bad)) : null,
       row.tentative ? make("span", { class: "tag" }, "The narrator is unsure") : null),
     make("p", { class: "said", dir: "auto" }, row.quote),
     row.heard_as ? make("p", { class: "quiet" }, `Heard as “${row.heard_as}”.`) : null,
