@@ -7,7 +7,7 @@ from rows import Read, faults
 @pytest.mark.parametrize(
     "text",
     [
-        "This is the tank. I'm a bit tired, it's been a long week.",
+        "This is the tank. I'm a bit tired today.",
         "This is the tank. Let me split this into two.",
         "Bend down and you can see the sump.",
         "The frame's sound, and they do crack.",

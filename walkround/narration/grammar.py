@@ -79,8 +79,8 @@ FOLDING_KEEP_S = _words(
     tidies sas series
     """
 )
-IDLE_PEOPLE = _words("i we you me us everybody everyone nobody somebody someone people who folk")
-IDLE_WERE = _words("'m 're 's am are was were is be been stood sat")
+IDLE_PEOPLE = _words("i we everybody everyone folk")
+IDLE_WERE = _words("'m 're am are was were be been stood sat")
 IDLE_WILLS = _words("'ll will can could 'd would must should may might shall")
 IDLE_DEEDS = _words(
     """

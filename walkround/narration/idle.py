@@ -55,7 +55,7 @@ def idle(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Terms, cl
 def _of_a_person(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:
     """ "I'm a bit tired", "we were both dead", "everybody gets tired": the subject of the words is a person."""
     counted = doc[term.start - 1].text == "a" and doc[term.start].text not in POLARITY_DEGREE
-    onto = not doc._.tokens[term.end - 1].mark and term.end < len(doc) and doc[term.end].text in IDLE_DONE_TO
+    onto = term.end < len(doc) and doc[term.end].text in IDLE_DONE_TO
     if counted or onto:
         return False  # "you feel a notch", "somebody's kerbed it"
     at = term.start - 1

@@ -179,6 +179,8 @@ class RowMaker:
                 self._unplaced(statement, f"is this said of this bike? (taken as {why})", said.id)
             else:
                 self._pass(statement, why)
+                if any(cue[0] in ("of a person", "a deed") for cue in said.cues):
+                    self._doubt(statement)  # should it be of the part after all, then the part is not clear
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
         elif self.back.was_put_right(statement, statements, index):
