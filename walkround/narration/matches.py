@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol, TypeVar
 
+#: Kinds of term that speak of a fault.
+FAULTS = ("defect", "final", "predicate")
+
 
 @dataclass(slots=True)
 class Term:

@@ -17,7 +17,7 @@ from importlib import resources
 
 from spacy.tokens import Doc
 
-from walkround.narration.matches import Terms, between
+from walkround.narration.matches import FAULTS, Terms, between
 
 #: Runs of so many words, and of so many words with the lexicon's replaced.
 WORD_RUN, KIND_RUN = 3, 4
@@ -92,7 +92,7 @@ def features(doc: Doc, start: int, end: int) -> list[str]:
     found = {f"w {run}" for size in range(1, WORD_RUN + 1) for run in _runs(words, size)}
     found |= {f"k {run}" for size in range(1, KIND_RUN + 1) for run in _runs(kinds, size) if size == 1 or _telling(run)}
     states = between(doc._.terms.states, start, end)
-    found |= {f"f {term.id}" for term in states if term.kind in ("defect", "final")}
+    found |= {f"f {term.id}" for term in states if term.kind in FAULTS}
     return sorted(found)
 
 
@@ -110,7 +110,7 @@ def _replaced(doc: Doc, start: int, end: int) -> Iterator[str]:
     terms: Terms = doc._.terms
     names = {t.start: (t.end, "OTHER" if t.kind == "other" else "PART") for t in between(terms.things, start, end)}
     for term in between(terms.states, start, end):
-        fault = term.kind in ("defect", "final")
+        fault = term.kind in FAULTS
         names.setdefault(term.start, (term.end, "FAULT" if fault else "GOOD" if term.kind == "good" else "WELL"))
     i = start
     while i < end:

@@ -26,7 +26,7 @@ from walkround.narration.grammar import (
 )
 from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Term, Terms, between
+from walkround.narration.matches import FAULTS, Term, Terms, between
 
 if not Doc.has_extension("said"):
     Doc.set_extension("said", default=None)
@@ -63,7 +63,7 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     valid = [t for t in terms.states if _valid(doc, t, terms, clauses, unpraised)]
     found = []
     for index, term in enumerate(valid):
-        kind = "defect" if term.kind in ("defect", "final", "predicate") else "good"
+        kind = "defect" if term.kind in FAULTS else "good"
         said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
@@ -161,7 +161,7 @@ def _is_manner(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: 
     if at < 0 or any(clauses.before[at + 1 : term.start + 1]):
         return False
     verb = doc[at]
-    faulty = any(t.kind in ("defect", "final") for t in between(terms.states, at - 3, at + 1) if t.end > at)
+    faulty = any(t.kind in FAULTS for t in between(terms.states, at - 3, at + 1) if t.end > at)
     return verb.is_alpha and not verb.is_stop and verb.text not in unpraised and not faulty
 
 

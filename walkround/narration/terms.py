@@ -85,7 +85,7 @@ class TermFinder:
                     score=0.9 if changed else 1.0,
                 )
             )
-        known = {i for t in longest(found) if t.kind == "defect" for i in range(t.start, t.end)}
+        known = {i for t in longest(found) if t.kind in ("defect", "predicate") for i in range(t.start, t.end)}
         for term in self.patterns.find(doc):
             if self.patterns.wins(term.form) or not known.intersection(range(term.start, term.end)):
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
