@@ -155,6 +155,7 @@ POLARITY_PATCHES = _words(
     switch button spring bulb connection
     """
 )
+QUOTING_POINTING = _words("just there here about along at near")
 ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
 ROWS_POINTING = _words("there here look see that this")
 ROWS_THERE = _words("'s is has got have")

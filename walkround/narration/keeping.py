@@ -13,6 +13,8 @@ from walkround.narration.model import DefectRow, Passed, Reading, Row, Step
 from walkround.narration.severity import worse
 from walkround.narration.text import quote
 
+#: Words that say the same fault again are quoted with it where they follow within so many seconds.
+IN_ONE_BREATH = 1.0
 #: A mark named more closely later is the same mark, within so many tokens.
 CLOSER_REACH = 25
 
@@ -69,7 +71,11 @@ class Keeper:
             old = kept.row
             if old.defect != row.defect:
                 continue
-            if self._just_the_same(statement) and {old.side, row.side} == {"left", "right"}:
+            if (
+                self._just_the_same(statement)
+                and {old.side, row.side} == {"left", "right"}
+                and _in_one_breath(old, row)
+            ):
                 old.side = "both"  # "Left's scuffed at the end. Right's the same"
                 old.trace.append(Step("the same on the other side", row.quote, row.defect))
                 old.quote, old.end = _with(old, row), row.end
@@ -86,6 +92,8 @@ class Keeper:
                 old.confidence, old.review = row.confidence, row.review
             kept.firm = kept.firm or outright
             old.trace.append(Step("said again", row.quote, row.defect))
+            if _in_one_breath(old, row):
+                old.quote, old.end = _with(old, row), max(old.end, row.end)
             return True
         return False
 
@@ -157,9 +165,19 @@ class Keeper:
             reading.unplaced.append(row)
 
 
+def _in_one_breath(one: DefectRow, other: DefectRow) -> bool:
+    """Whether the words of the other follow at once, so that both can be quoted as they were said."""
+    return one.start <= other.start <= one.end + IN_ONE_BREATH
+
+
 def _with(one: DefectRow, other: DefectRow) -> str:
-    """The words of both rows, once where one holds the other."""
-    return one.quote if other.quote in one.quote else f"{one.quote} {other.quote}"
+    """The words of both rows in order, those that stand in both once."""
+    if other.quote in one.quote:
+        return one.quote
+    first, second = one.quote.split(" "), other.quote.split(" ")
+    ends, opens = ([word.strip(",.;:?!") for word in words] for words in (first, second))  # a quote drops its last mark
+    common = next(k for k in range(min(len(first), len(second)), -1, -1) if ends[len(first) - k :] == opens[:k])
+    return " ".join([*first[: len(first) - common], *second])
 
 
 def _one_side(one: DefectRow, other: DefectRow) -> bool:
