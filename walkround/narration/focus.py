@@ -318,7 +318,12 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         return []
     if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 22:
         return [Target(t.part, value) for t in focus.targets]  # "rear shocks, and the left one's weeping"
-    return [Target(focus.sided.part, value)] if focus.sided else []
+    if focus.sided is None:
+        return []
+    together = [t.part for t in focus.targets if focus.lexicon.parts[t.part].sided]
+    if focus.sided.part in together and index - focus.at < 6:  # "both indicators are fine, the left one is cracked"
+        return [Target(part, value) for part in dict.fromkeys(together)]
+    return [Target(focus.sided.part, value)]
 
 
 def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
