@@ -23,12 +23,12 @@ TALK = (
     ("There is a dent in the fuel tank, and the fuel tank has a scuff.", 0.95),
     ("The front brake leaver is bent at the tip.", 0.9),
     ("The rear tyre is worn and there's a crack in it.", 0.25),
-    ("Oh, and there's a bit of a scratch there.", 0.95),
+    ("Oh, and there's a bit of a mark there.", 0.95),
     ("The rider's seat is perfect, no tears.", 0.95),
     ("The chain is rusty.", 0.3),
     ("The radiator has some bent fins.", 0.95),
     ("The chain is spotless.", 0.95),
-    ("The grabble has a dent in it.", 0.95),
+    ("The grabble is loose when you give it a pull.", 0.95),
 )
 
 

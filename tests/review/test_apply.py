@@ -150,11 +150,11 @@ def test_a_line_is_split_in_two(bench: Bench) -> None:
 
 
 def test_two_lines_are_joined_and_neither_is_lost(bench: Bench) -> None:
-    first, second = bench.row("rear-tyre", "wear"), bench.row("rear-tyre", "scratch")
+    first, second = bench.row("rear-tyre", "wear"), bench.row("rear-tyre", "mark")
     bench.act("join", row=first.id, other=second.id)
     row = bench.row("rear-tyre", "wear")
     assert (row.start, row.end, row.review) == (first.start, second.end, None)
-    assert [(r.defect, r.reason) for r in bench.report.dismissed] == [("scratch", "says again what another line says")]
+    assert [(r.defect, r.reason) for r in bench.report.dismissed] == [("mark", "says again what another line says")]
 
 
 def test_a_checklist_line_is_settled_until_there_is_another_reason(bench: Bench) -> None:
@@ -225,36 +225,36 @@ def test_a_corrected_word_changes_the_reading_and_keeps_what_is_settled(bench: B
     (word,) = [w for s in bench.report.transcript.segments for w in s.words if w.text == "grabble"]
     bench.act("correct", source=0, start=word.start, heard="grabble", put="grab rail")
     bench.read_again()
-    assert bench.row("grab-rail", "dent").review is None
+    assert bench.row("grab-rail", "loose").review is None
     assert bench.row("rear-tyre", "wear").severity == "serious"
     assert bench.row("chain", "corrosion").settled
     assert open_rows(bench.report) == open_rows(bench.base) - 2
-    assert bench.base.transcript.segments[12].text == "The grab rail has a dent in it."
+    assert bench.base.transcript.segments[12].text == "The grab rail is loose when you give it a pull."
 
 
 def test_a_settled_line_that_is_read_differently_is_kept_for_a_look(bench: Bench) -> None:
-    row = bench.row("chain", "dent")
+    row = bench.row("chain", "loose")
     bench.act("confirm", row=row.id)
     (word,) = [w for s in bench.report.transcript.segments for w in s.words if w.text == "grabble"]
     bench.act("correct", source=0, start=word.start, heard="grabble", put="grab rail")
     bench.read_again()
-    kept = bench.row("chain", "dent")
+    kept = bench.row("chain", "loose")
     assert (kept.review, kept.quote) == (GONE, row.quote)
-    assert bench.row("grab-rail", "dent")
+    assert bench.row("grab-rail", "loose")
     bench.act("dismiss", row=kept.id, reason="it is the grab rail")
-    assert {r.part for r in bench.report.findings if r.defect == "dent"} == {"fuel-tank", "grab-rail"}
+    assert {r.part for r in bench.report.findings if r.defect == "loose"} == {"grab-rail"}
     assert [r.part for r in bench.report.dismissed] == ["chain"]
 
 
 def test_a_line_put_right_by_hand_is_not_doubled_when_it_is_then_read_so(bench: Bench) -> None:
-    bench.act("confirm", row=bench.row("chain", "dent").id)
-    bench.act("change", row=bench.row("chain", "dent").id, fields={"part": "grab-rail", "severity": "serious"})
+    bench.act("confirm", row=bench.row("chain", "loose").id)
+    bench.act("change", row=bench.row("chain", "loose").id, fields={"part": "grab-rail", "severity": "serious"})
     (word,) = [w for s in bench.report.transcript.segments for w in s.words if w.text == "grabble"]
     bench.act("correct", source=0, start=word.start, heard="grabble", put="grab rail")
     bench.read_again()
-    row = bench.row("grab-rail", "dent")
+    row = bench.row("grab-rail", "loose")
     assert (row.severity, row.review) == ("serious", None)
-    assert [r for r in bench.report.findings if r.part == "chain" and r.defect == "dent"] == []
+    assert [r for r in bench.report.findings if r.part == "chain" and r.defect == "loose"] == []
 
 
 def test_a_kept_line_can_be_confirmed_again(bench: Bench) -> None:

@@ -230,7 +230,7 @@ def test_a_corrected_word_brings_the_new_reading(fresh: Client) -> None:
     (word,) = [w for s in told["words"][0] for w in s["words"] if w["t"] == "grabble"]
     status, told = fresh.act("correct", 0, source=0, start=word["s"], heard="grabble", put="grab rail")
     assert status == 200
-    assert "Grab rail: dent" in [row["name"] for row in told["rows"]]
+    assert "Grab rail: loose" in [row["name"] for row in told["rows"]]
     assert [w["t"] for w in told["words"][0][-1]["words"]][1:3] == ["grab", "rail"]
     status, told = fresh.act("undo", 1)
     assert "grabble" in [w["t"] for w in told["words"][0][-1]["words"]]

@@ -22,8 +22,8 @@ def test_what_would_change_is_told_and_nothing_is_kept(tmp_path: Path) -> None:
     before = sorted(p.name for p in folder.iterdir())
     session = Session(folder, "A. Tester", reader())
     told = session.try_word(GRABBLE)
-    assert [row["name"] for row in told["more"]] == ["Grab rail: dent"]
-    assert [row["name"] for row in told["fewer"]] == ["Chain: dent"]
+    assert [row["name"] for row in told["more"]] == ["Grab rail: loose"]
+    assert [row["name"] for row in told["fewer"]] == ["Chain: loose"]
     assert [(row["name"], row["text"]) for row in told["items"]] == [
         ("Grab rail", "not mentioned; then a fault spoken of")
     ]

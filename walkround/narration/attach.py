@@ -334,11 +334,11 @@ class Attacher:
         said, able = statement.said, self._able(statement.said, statement.targets)
         if able == statement.targets:
             return
-        if not able and statement.how == "focus":
+        if not able and statement.how == "focus" and not statement.unknown_subject:
             for mention in reversed(between(self.told.mentions, said.start - BACK, said.start)):
                 able = [] if mention.other else self._able(said, mention.targets)
                 if able:
-                    statement.how, statement.mention = "focus", mention
+                    statement.how, statement.mention = "later", mention  # a guess: a person is asked
                     break
         statement.targets, statement.beside = able, list(statement.targets)
 

@@ -128,7 +128,7 @@ def sureness(doc: Doc, statement: Statement, row: DefectRow, earlier: Sequence[D
         value *= 0.8
         reasons.append(f"the recogniser was unsure of “{weak}”")
     row.confidence = round(max(0.05, min(0.99, value)), 2)
-    if row.confidence < REVIEW_BELOW or weak or statement.how in GUESSED:
+    if row.confidence < REVIEW_BELOW or weak or statement.unknown_subject or statement.how in GUESSED:
         row.review = "; ".join(reasons) or "rows read in this way are often wrong: is it the right part and fault?"
 
 

@@ -27,7 +27,8 @@ CONFIDENCE = 0.5
 def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
     """Add rows for sentences that no row speaks of and that the second opinion takes for a fault."""
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
-    judged = sorted(s.said.start for s in told.statements if s.said.kind == "defect")
+    judged = {s.said.start for s in told.statements if s.said.kind == "defect"}
+    known = sorted(judged | {t.start for t in doc._.terms.states if t.kind == "defect"})
     sizes = sorted(s.said.start for s in told.statements if s.said.kind == "measure")
     gone = {t.start for t in (*reading.withdrawn, *reading.promises)}
     for start, end in doc._.clauses.sentences:
@@ -35,7 +36,7 @@ def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
         if (
             heard.fault < HEARD
             or taken_in(rows, start, end)
-            or taken_in(judged, start, end)
+            or taken_in(known, start, end)
             or times(doc, start, end)[0] in gone
         ):
             continue
