@@ -5,7 +5,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import Focus, Mention
+from walkround.narration.focus import Focus, Mention, placed_beside
 from walkround.narration.grammar import ATTACH_ENDING, ATTACH_SKIP
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -78,6 +78,8 @@ class Ahead:
             return False
         if before and head and self.doc[head - 1].text in ("round", "around") and not beside:
             return False  # "the yoke's lovely, just a few scratches round the ignition"
+        if placed_beside(self.doc, head) and not beside:
+            return None if self._place_of_another(said, mention, mentions) else False
         if head in self.where_only and not beside:
             hosted = head in self.hosting and not before and not self._on_something(said.end, head)
             if not hosted and self._place_of_another(said, mention, mentions):

@@ -60,6 +60,12 @@ RESERVE_THERE = _words("a an some something one two")
 RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
+FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
+FOCUS_TAKEN = _words(
+    "pull pulled pulling took take taking taken had have lift lifted lifting pop popped whip whipped open opened opening"
+    " unscrew unscrewed undid undo removed remove slid unclipped dropped"
+)
+FOCUS_PURPOSE = _words("do does work works operate operates worked")
 FOCUS_SELECTED = _words(
     """
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
@@ -107,6 +113,7 @@ MEASURES_ABOUT = _words(
 )
 MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
 MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
+NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair both")
 POLARITY_ARTICLES = _words(
     """
     a an some one two three few couple little small tiny slight light odd bit the this that

@@ -14,16 +14,23 @@ from walkround.narration.focus import (
     is_locative,
     select,
     side_of,
+    taken_off,
 )
-from walkround.narration.grammar import ATTACH_PRONOUNS
+from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Terms, between
+from walkround.narration.matches import Term, Terms, between
 from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 
 #: How far back (tokens) the side of a part may have been told.
 SIDE_REACH = 40
+#: How far back (tokens) the part may have been spoken of that a piece belongs to.
+NEAR_REACH = 45
+#: "One's fine, the other one's worn": the first of two may stand so many tokens before the other.
+ONE_REACH = 14
+#: Words that are a piece of a part just spoken of or nothing.
+PIECES_ONLY = frozenset({"leg"})
 
 
 class Names:
@@ -55,6 +62,8 @@ class Names:
                 and not self.clauses.before[term.end]
             ):
                 continue  # "the heated seat one": it only describes
+            if any(w.place and w.start <= term.start and term.end < w.end for w in self.sides):
+                continue  # "on the clutch side"
             if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
                 continue  # only as a subject does another thing draw words to itself
             mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
@@ -70,7 +79,8 @@ class Names:
         find_owners(self.doc, self.pieces, found)
         self._beside(found)
         strong = [m for m in found if not m.locative]
-        if not strong and found and not self.pronoun(start, found[0].start):
+        aside = bool(found) and bool(self.focus.targets) and taken_off(self.doc, found[0].start, self.clauses)
+        if not strong and found and not aside and not self.pronoun(start, found[0].start):
             found[0].locative = False
         return found
 
@@ -92,7 +102,7 @@ class Names:
     def resolve(self, mention: Mention, start: int, end: int) -> None:
         term = mention.term
         if term is None:
-            mention.targets = mention.targets or select(self.focus, mention.value, mention.start)
+            mention.targets = mention.targets or self._selected(mention)
             return
         if mention.other:
             return
@@ -105,14 +115,38 @@ class Names:
             mention.targets = list(dict.fromkeys(owned))
             mention.locative = False
             return
-        if mention.weak and (self._explained(mention, start) or self._describes(mention)):
+        near = self._near(term)
+        if near is None and term.form in PIECES_ONLY:
+            return
+        if near is None and mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
         upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
-        ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
+        ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [near or term.id]
         found = [side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto) for i in ids]
         mention.targets = [
             Target(i, side or self._side_told(i, term.start)) for i, side in zip(ids, found, strict=True)
         ]
+
+    def _selected(self, mention: Mention) -> list[Target]:
+        """What "the left one" or "the other one" stands for."""
+        targets = select(self.focus, mention.value, mention.start)
+        first = {self.doc[i].text for i in range(max(0, mention.start - ONE_REACH), mention.start)} & NAMES_FIRST
+        if mention.value != "other" or len(targets) != 1 or first:
+            return targets
+        fellow = self.focus.fellow(targets[0])
+        return [fellow] if fellow else targets
+
+    def _near(self, term: Term) -> str | None:
+        """What a word such as "slider" or "panel" is a piece of: the part just spoken of that has one."""
+        holders = self.lexicon.near.get(term.form)
+        if holders is None:
+            return None
+        for mention in reversed(between(self.mentions, term.start - NEAR_REACH, term.start)):
+            named = {t.part for t in mention.targets}
+            for part, seen in holders.items():
+                if not mention.other and named & set(seen):
+                    return part
+        return None
 
     def _side_told(self, part: str, start: int) -> str | None:
         """The side that was told a moment ago: "Pipes are on the right. The lower muffler ..." """
@@ -136,7 +170,7 @@ class Names:
         if own_side(self.doc, mention.term, self.sides, self.clauses) in ("left", "right"):
             return False
         clause = self.clauses.span_of(mention.start, 1)
-        apart = clause[0] >= before[-1].end
+        apart = clause[0] >= before[-1].end and bool(between(self.said, before[-1].start, mention.start))
         predicate = bool(between(self.said, mention.end, clause[1])) or (
             self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
         )
