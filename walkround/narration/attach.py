@@ -89,7 +89,8 @@ class Attacher:
                 if event.targets or event.other:
                     done.append(event)
                     self.told.mentions.append(event)
-                    if not event.locative and not self._after_state_inside(event, states):
+                    absent = len(done) > 1 and self.doc[event.start - 1].text == "no"  # "two levers, no clutch"
+                    if not event.locative and not absent and not self._after_state_inside(event, states):
                         self.focus.take(event)
             elif isinstance(event, Said):
                 self._tie(event, mentions, done, start, end)
@@ -113,6 +114,9 @@ class Attacher:
         mention = statement.mention
         outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
         named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
+        toothed = {t.part for t in statement.targets} & set(self._holders(said))
+        if own and toothed and own not in toothed and statement.how != "focus":
+            return  # sharp teeth are a fault of a sprocket, none of a footrest
         if own and all(t.part != own for t in statement.targets) and not named:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
@@ -297,6 +301,11 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _holders(self, said: Said) -> tuple[str, ...]:
+        """The parts that have the piece which the words of a fault name ("the teeth are sharp")."""
+        words = [self.doc[i].text for i in range(said.start, said.end)]
+        return next((self.lexicon.piece_of[word] for word in words if word in self.lexicon.piece_of), ())
 
     def _with_piece(self, statement: Statement) -> None:
         """ "One badge has a corner lifting", after a brake disc: of the last part that has such a piece."""

@@ -83,7 +83,7 @@ class Focus:
         return None
 
     def fellow(self, target: Target) -> Target | None:
-        """The other of two parts that have one each: the brake lever of the clutch lever, the rear tyre of the front."""
+        """The other of two parts: the brake lever of the clutch lever, the rear tyre of the front one."""
         known = self.family_of(target.part)
         if known is None or target.side or self.lexicon.parts[target.part].sided or len(known[0].members) != 2:
             return None

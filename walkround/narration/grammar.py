@@ -62,8 +62,8 @@ RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't has
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
 FOCUS_TAKEN = _words(
-    "pull pulled pulling took take taking taken had have lift lifted lifting pop popped whip whipped open opened opening"
-    " unscrew unscrewed undid undo removed remove slid unclipped dropped"
+    "pull pulled pulling took take taking taken had have lift lifted lifting pop popped whip whipped open opened"
+    " opening unscrew unscrewed undid undo removed remove slid unclipped dropped"
 )
 FOCUS_PURPOSE = _words("do does work works operate operates worked")
 FOCUS_SELECTED = _words(
@@ -170,6 +170,8 @@ ROWS_ONE_MORE = _words("again got has had have way")
 ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")
+SEQUEL_SO = _words("so meaning hence")
+SEQUEL_MAY = _words("could may might can")
 SIDES_BETWEEN = _words(
     """
     hand side front rear back lower upper main big inner outer bottom top little small plastic metal alloy

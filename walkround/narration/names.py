@@ -70,10 +70,12 @@ class Names:
             mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
             if term.heard:
                 mention.how = "heard"
+            if term.form in PIECES_ONLY and self._near(term):
+                mention.weak = False  # "chrome covers on the legs"
             found.append(mention)
         taken = {i for m in found for i in range(m.start, m.end)}
         for s, e, value in self.selectors:
-            if start <= s < end and s not in taken:
+            if start <= s < end and s not in taken and not self._end_of_part(s, value, found):
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
         find_owners(self.doc, self.pieces, found)
@@ -83,6 +85,19 @@ class Names:
         if not strong and found and not aside and not self.pronoun(start, found[0].start):
             found[0].locative = False
         return found
+
+    def _end_of_part(self, at: int, value: str, found: list[Mention]) -> bool:
+        """ "Front fender, there's a crease at the bottom edge on the back": where on the part, not another part."""
+        if value not in ("front", "rear") or at < 2 or self.doc[at - 1].text != "the":
+            return False
+        clause = self.clauses.span_of(at, 1)[0]
+        faults = [s for s in between(self.said, clause, at) if s.kind == "defect"]
+        between_them = range(faults[-1].end, at - 1) if faults else range(0)
+        if not between_them or {self.doc[i].text for i in between_them} & {"and", "but", "one", "then"}:
+            return False
+        before = [m for m in found if m.start < faults[-1].start and not m.locative]
+        last = before[-1] if before else None
+        return last is not None and (last.term is None or last.term.axis is not None or last.term.kind == "part")
 
     def _beside(self, found: list[Mention]) -> None:
         """ "Coolant hose there at the back of the rad": the second only tells where the first is."""
@@ -115,10 +130,10 @@ class Names:
             mention.targets = list(dict.fromkeys(owned))
             mention.locative = False
             return
+        if mention.weak and (self._explained(mention, start) or self._describes(mention)):
+            return
         near = self._near(term)
         if near is None and term.form in PIECES_ONLY:
-            return
-        if near is None and mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
         upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
         ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [near or term.id]
