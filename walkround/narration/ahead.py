@@ -70,8 +70,8 @@ class Ahead:
         if said.kind == "good" and head == said.end and any(self.clauses.before[said.end : mention.start + 1]):
             return False  # "the left one's spot on, the right has a nick"
         beside = self._beside(said, mention, head, pronoun, before)
-        if not beside and head not in self.linking:
-            return False
+        if not beside and (head not in self.linking or self.clauses.before[head] > 0):
+            return False  # "a dent you could keep soup in, the right one's okay"
         if mention.weak and (pronoun or before) and not beside:
             return False
         if mention.how == "selector" and not self.focus.sided and not self.focus.family:

@@ -12,7 +12,7 @@ from walkround.narration.focus import (
     Mention,
     Target,
 )
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SIDE_ENDS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -27,6 +27,8 @@ MANY, NEXT_REACH = 3, 24
 PIECE_REACH, HOLDER_REACH = 5, 70
 #: How far back (tokens) another part may have been named that a fault is of.
 BACK = 30
+#: The side that a sentence speaks of stands within so many tokens of its head.
+SIDE_HEAD = 5
 
 
 @dataclass(slots=True)
@@ -120,6 +122,8 @@ class Attacher:
         if own and all(t.part != own for t in statement.targets) and not named:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
+        if statement.how in ("focus", "before") and (mention is None or mention.start < start):
+            statement.targets = self._side_said(statement.targets, start, said.start)
         statement.targets = self._refine(statement.targets, said)
         if said.kind == "defect":
             statement.targets = [self._bearer(target, said) for target in statement.targets]
@@ -301,6 +305,18 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _side_said(self, targets: list[Target], start: int, end: int) -> list[Target]:
+        """ "The right, nothing. On the left there's a pit": the side that the sentence begins with."""
+        words = [w for w in between(self.sides, start, min(end, start + SIDE_HEAD)) if not w.void and not w.one]
+        if len(words) != 1 or words[0].value not in ("left", "right") or words[0].end > end:
+            return targets
+        following = self.doc[words[0].end].text
+        if following not in ATTACH_SIDE_ENDS and not self.clauses.ends_at(words[0].end):
+            return targets  # "on the left edge", "on the left of it"
+        return list(
+            dict.fromkeys(Target(t.part, words[0].value) if self.lexicon.parts[t.part].sided else t for t in targets)
+        )
 
     def _holders(self, said: Said) -> tuple[str, ...]:
         """The parts that have the piece which the words of a fault name ("the teeth are sharp")."""

@@ -214,7 +214,11 @@ def side_of(
     """The side of a mention: said beside it, after it, by "this side", by the plural, by where one stands."""
     if not focus.lexicon.parts[part].sided:
         return None
+    if term.form in focus.lexicon.parts[part].right:
+        return "right"  # "the throttle grip"
     own = own_side(doc, term, words, clauses)
+    if own is None and doc[term.start - 1].text in ("either", "neither") and not clauses.before[term.start]:
+        return "both"
     if own in ("this", "other"):
         own = _here(focus, own)
     if own:

@@ -19,6 +19,7 @@ ATTACH_GLUE = _words(
 )
 ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
+ATTACH_SIDE_ENDS = _words("there 's is has it they a an the i we you though however nothing")
 ATTACH_SKIP = _words(
     """
     the a an your my this that these those our his its left right hand front rear back other very same both each

@@ -71,6 +71,7 @@ class Part:
     safety: bool = False
     forms: tuple[str, ...] = ()
     weak: tuple[str, ...] = ()
+    right: tuple[str, ...] = ()  # forms of which every bike has one, on the right
     plural_forms: tuple[str, ...] = ()
     head_forms: tuple[str, ...] = ()
     bears: tuple[str, ...] = ()
