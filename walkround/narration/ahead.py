@@ -38,7 +38,10 @@ class Ahead:
         """The part ahead of a state. ``pronoun``: the state's subject is "it"; ``before``: a part stands before it."""
         if pronoun and self.doc[said.end - 1].text in _TOUCHING:
             return None  # "it's been rubbing on the mudguard": what it touches
+        placed = said.kind == "measure" and any(m.end == said.start and m.how == "selector" for m in mentions)
         for mention in mentions:
+            if placed and mention.start == said.end and self.clauses.before[said.end]:
+                return None  # "in front four millimetres, behind three and a half"
             if said.end <= mention.start < end and mention.start - said.end <= REACH:
                 if self._cut_off(said, mention):
                     return None

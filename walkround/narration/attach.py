@@ -104,6 +104,8 @@ class Attacher:
     # --- a state ----------------------------------------------------------------------------------
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
         statement = self._find(said, mentions, done, start, end)
+        if said.status == "other" and self._fellow_meant(statement):
+            said.status = "said"
         own = said.own_part
         default = self.lexicon.defects[said.id].default_part if said.kind == "defect" else None
         if (
@@ -317,6 +319,13 @@ class Attacher:
         return list(
             dict.fromkeys(Target(t.part, words[0].value) if self.lexicon.parts[t.part].sided else t for t in targets)
         )
+
+    def _fellow_meant(self, statement: Statement) -> bool:
+        """ "The left one's shiny. The one over there's got dots on it": the other one of this bike, no other bike."""
+        mention, cues = statement.mention, statement.said.cues
+        if mention is None or mention.value != "other" or not any(t.side for t in statement.targets):
+            return False
+        return any(mention.start <= s < mention.end for _, s, _ in cues)
 
     def _holders(self, said: Said) -> tuple[str, ...]:
         """The parts that have the piece which the words of a fault name ("the teeth are sharp")."""

@@ -304,6 +304,9 @@ def _behind(doc: Doc, clauses: Clauses) -> list[tuple[int, int, str]]:
         heads = clauses.before[i] >= 1 or (i > 0 and doc[i - 1].text in ("and", "but"))
         if doc[i].text == "behind" and heads and (doc._.tokens[i].mark == "," or doc[i + 1].text in FOCUS_BEHIND):
             found.append((i, i + 1, "rear"))
+        fronted = heads and doc[i].text == "in" and doc[i + 1].text == "front" and i + 2 < len(doc)
+        if fronted and doc[i + 2].text != "of":
+            found.append((i, i + 2, "front"))
     return found
 
 
