@@ -185,7 +185,9 @@ class Names:
         if own_side(self.doc, mention.term, self.sides, self.clauses) in ("left", "right"):
             return False
         clause = self.clauses.span_of(mention.start, 1)
-        apart = clause[0] >= before[-1].end and bool(between(self.said, before[-1].start, mention.start))
+        gap = {self.doc[i].text for i in range(before[-1].end, mention.start)}
+        own = bool(between(self.said, before[-1].start, mention.start)) or before[-1].locative
+        apart = clause[0] >= before[-1].end and (own or bool(gap & {"and", "but", "so"}))  # not "mirror, the casing's"
         predicate = bool(between(self.said, mention.end, clause[1])) or (
             self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
         )
