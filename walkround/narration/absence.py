@@ -26,6 +26,8 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         part = mention.targets[0].part
         if cue is None or _of_a_fault(doc, mention, cue, told):
             continue
+        if doc._.terms.things and lexicon.holds(doc.text, rules["kinds"].get(part, [])):
+            continue  # "there's two levers on a scooter, no clutch"
         start, end = doc._.clauses.span_of(mention.start)
         following = min(len(doc), end + 12)
         if lexicon.holds(doc[start:following].text, rules["exempt"]):

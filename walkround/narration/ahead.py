@@ -5,7 +5,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import Focus, Mention
+from walkround.narration.focus import Focus, Mention, placed_beside
 from walkround.narration.grammar import ATTACH_ENDING, ATTACH_SKIP
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -38,7 +38,10 @@ class Ahead:
         """The part ahead of a state. ``pronoun``: the state's subject is "it"; ``before``: a part stands before it."""
         if pronoun and self.doc[said.end - 1].text in _TOUCHING:
             return None  # "it's been rubbing on the mudguard": what it touches
+        placed = said.kind == "measure" and any(m.end == said.start and m.how == "selector" for m in mentions)
         for mention in mentions:
+            if placed and mention.start == said.end and self.clauses.before[said.end]:
+                return None  # "in front four millimetres, behind three and a half"
             if said.end <= mention.start < end and mention.start - said.end <= REACH:
                 if self._cut_off(said, mention):
                     return None
@@ -70,14 +73,16 @@ class Ahead:
         if said.kind == "good" and head == said.end and any(self.clauses.before[said.end : mention.start + 1]):
             return False  # "the left one's spot on, the right has a nick"
         beside = self._beside(said, mention, head, pronoun, before)
-        if not beside and head not in self.linking:
-            return False
+        if not beside and (head not in self.linking or self.clauses.before[head] > 0):
+            return False  # "a dent you could keep soup in, the right one's okay"
         if mention.weak and (pronoun or before) and not beside:
             return False
         if mention.how == "selector" and not self.focus.sided and not self.focus.family:
             return False
         if before and head and self.doc[head - 1].text in ("round", "around") and not beside:
             return False  # "the yoke's lovely, just a few scratches round the ignition"
+        if placed_beside(self.doc, head) and not beside:
+            return None if self._place_of_another(said, mention, mentions) else False
         if head in self.where_only and not beside:
             hosted = head in self.hosting and not before and not self._on_something(said.end, head)
             if not hosted and self._place_of_another(said, mention, mentions):

@@ -12,7 +12,7 @@ from walkround.narration.focus import (
     Mention,
     Target,
 )
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SIDE_ENDS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -27,6 +27,8 @@ MANY, NEXT_REACH = 3, 24
 PIECE_REACH, HOLDER_REACH = 5, 70
 #: How far back (tokens) another part may have been named that a fault is of.
 BACK = 30
+#: The side that a sentence speaks of stands within so many tokens of its head.
+SIDE_HEAD = 5
 
 
 @dataclass(slots=True)
@@ -89,7 +91,8 @@ class Attacher:
                 if event.targets or event.other:
                     done.append(event)
                     self.told.mentions.append(event)
-                    if not event.locative and not self._after_state_inside(event, states):
+                    absent = len(done) > 1 and self.doc[event.start - 1].text == "no"  # "two levers, no clutch"
+                    if not event.locative and not absent and not self._after_state_inside(event, states):
                         self.focus.take(event)
             elif isinstance(event, Said):
                 self._tie(event, mentions, done, start, end)
@@ -101,6 +104,8 @@ class Attacher:
     # --- a state ----------------------------------------------------------------------------------
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
         statement = self._find(said, mentions, done, start, end)
+        if said.status == "other" and self._fellow_meant(statement):
+            said.status = "said"
         own = said.own_part
         default = self.lexicon.defects[said.id].default_part if said.kind == "defect" else None
         if (
@@ -113,9 +118,14 @@ class Attacher:
         mention = statement.mention
         outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
         named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
+        toothed = {t.part for t in statement.targets} & set(self._holders(said))
+        if own and toothed and own not in toothed and statement.how != "focus":
+            return  # sharp teeth are a fault of a sprocket, none of a footrest
         if own and all(t.part != own for t in statement.targets) and not named:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
+        if statement.how in ("focus", "before") and (mention is None or mention.start < start):
+            statement.targets = self._side_said(statement.targets, start, said.start)
         statement.targets = self._refine(statement.targets, said)
         if said.kind == "defect":
             statement.targets = [self._bearer(target, said) for target in statement.targets]
@@ -297,6 +307,30 @@ class Attacher:
         if not defect.fits or any(t.part in defect.fits for t in targets):
             return targets
         return [Target(defect.default_part)] if defect.default_part else []
+
+    def _side_said(self, targets: list[Target], start: int, end: int) -> list[Target]:
+        """ "The right, nothing. On the left there's a pit": the side that the sentence begins with."""
+        words = [w for w in between(self.sides, start, min(end, start + SIDE_HEAD)) if not w.void and not w.one]
+        if len(words) != 1 or words[0].value not in ("left", "right") or words[0].end > end:
+            return targets
+        following = self.doc[words[0].end].text
+        if following not in ATTACH_SIDE_ENDS and not self.clauses.ends_at(words[0].end):
+            return targets  # "on the left edge", "on the left of it"
+        return list(
+            dict.fromkeys(Target(t.part, words[0].value) if self.lexicon.parts[t.part].sided else t for t in targets)
+        )
+
+    def _fellow_meant(self, statement: Statement) -> bool:
+        """ "The left one's shiny. The one over there's got dots on it": the other one of this bike, no other bike."""
+        mention, cues = statement.mention, statement.said.cues
+        if mention is None or mention.value != "other" or not any(t.side for t in statement.targets):
+            return False
+        return any(mention.start <= s < mention.end for _, s, _ in cues)
+
+    def _holders(self, said: Said) -> tuple[str, ...]:
+        """The parts that have the piece which the words of a fault name ("the teeth are sharp")."""
+        words = [self.doc[i].text for i in range(said.start, said.end)]
+        return next((self.lexicon.piece_of[word] for word in words if word in self.lexicon.piece_of), ())
 
     def _with_piece(self, statement: Statement) -> None:
         """ "One badge has a corner lifting", after a brake disc: of the last part that has such a piece."""

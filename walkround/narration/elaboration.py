@@ -13,6 +13,8 @@ from walkround.narration.severity import worse
 
 #: Faults that say little: where a closer word follows for the same fault, the closer word is its name, once.
 _LOOSE_NAMES = frozenset({"mark"})
+#: A fault that only says how it looks, and the fault behind it.
+_BEHIND = {"misaligned": frozenset({"bent", "broken"})}
 _CLOSER = "a closer name follows"
 
 
@@ -37,7 +39,8 @@ def elaborates(doc: Doc, first: int, second: int) -> bool:
 def take_in(row: DefectRow, further: DefectRow, words: str, loose: bool = False) -> None:
     """Keep what the further words add: the worse severity, the closer name, a step of the trace."""
     renamed = any(step.step == _CLOSER for step in row.trace)
-    if not renamed and (loose or (row.defect in _LOOSE_NAMES and further.defect not in _LOOSE_NAMES)):
+    vague = row.defect in _LOOSE_NAMES and further.defect not in _LOOSE_NAMES
+    if not renamed and (loose or vague or further.defect in _BEHIND.get(row.defect, ())):
         row.trace.append(Step(_CLOSER, words, f"{row.defect} -> {further.defect}"))
         row.defect = further.defect
     else:

@@ -5,7 +5,15 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_ONE, FOCUS_PLACED, FOCUS_SELECTED
+from walkround.narration.grammar import (
+    FOCUS_BEHIND,
+    FOCUS_DETERMINERS,
+    FOCUS_ONE,
+    FOCUS_PLACED,
+    FOCUS_PURPOSE,
+    FOCUS_SELECTED,
+    FOCUS_TAKEN,
+)
 from walkround.narration.lexicon import Family, Lexicon
 from walkround.narration.matches import Term, Terms, between
 from walkround.narration.sides import SideWord, own_side
@@ -73,6 +81,14 @@ class Focus:
                     if family.members[axis] == part:
                         return family, axis
         return None
+
+    def fellow(self, target: Target) -> Target | None:
+        """The other of two parts: the brake lever of the clutch lever, the rear tyre of the front one."""
+        known = self.family_of(target.part)
+        if known is None or target.side or self.lexicon.parts[target.part].sided or len(known[0].members) != 2:
+            return None
+        family, axis = known
+        return Target(family.members["rear" if axis == "front" else "front"])
 
     def take(self, mention: Mention) -> None:
         """Let a mention become what is spoken of."""
@@ -198,7 +214,11 @@ def side_of(
     """The side of a mention: said beside it, after it, by "this side", by the plural, by where one stands."""
     if not focus.lexicon.parts[part].sided:
         return None
+    if term.form in focus.lexicon.parts[part].right:
+        return "right"  # "the throttle grip"
     own = own_side(doc, term, words, clauses)
+    if own is None and doc[term.start - 1].text in ("either", "neither") and not clauses.before[term.start]:
+        return "both"
     if own in ("this", "other"):
         own = _here(focus, own)
     if own:
@@ -271,10 +291,24 @@ def find_selectors(
                 or (clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)))
             ):
                 found.append((i, i + 1, axis))
+    found += _behind(doc, clauses)
     for i in range(len(texts) - 1):
         if texts[i] in FOCUS_PLACED and texts[i + 1] == "one" and i not in inside and not clauses.before[i + 1]:
             found.append((i, i + 2, "same"))
     return sorted(found)
+
+
+def _behind(doc: Doc, clauses: Clauses) -> list[tuple[int, int, str]]:
+    """ "In front the pads are new. Behind, they're finished": said for "at the back" at the head of a statement."""
+    found = []
+    for i in range(len(doc) - 1):
+        heads = clauses.before[i] >= 1 or (i > 0 and doc[i - 1].text in ("and", "but"))
+        if doc[i].text == "behind" and heads and (doc._.tokens[i].mark == "," or doc[i + 1].text in FOCUS_BEHIND):
+            found.append((i, i + 1, "rear"))
+        fronted = heads and doc[i].text == "in" and doc[i + 1].text == "front" and i + 2 < len(doc)
+        if fronted and doc[i + 2].text != "of":
+            found.append((i, i + 2, "front"))
+    return found
 
 
 def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
@@ -340,8 +374,38 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         start -= 1
     if clauses.before[start]:
         return False
+    if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
+        return True
     if doc[start - 1].text in ("through", "in", "at") and "feel" in [
         doc[i].text for i in range(max(0, start - 5), start)
     ]:
         return True  # "you can feel it through the lever"
     return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))
+
+
+def placed_beside(doc: Doc, start: int) -> bool:
+    """ "A dent, left of the filler", "to the right of the cap", but not "on the left of the tank"."""
+    if start < 3 or doc[start - 1].text != "of" or doc[start - 2].text not in ("left", "right"):
+        return False
+    return doc[start - 3].text != "the" or doc[start - 4].text == "to"
+
+
+def purpose(doc: Doc, start: int) -> bool:
+    """ "The left one does your back brake", "that's for the gears": what a thing is for."""
+    word = doc[start - 1].text
+    return word in FOCUS_PURPOSE or (word == "for" and start > 1 and doc[start - 2].text in ("is", "'s"))
+
+
+def taken_off(doc: Doc, start: int, clauses: Clauses) -> bool:
+    """ "I pulled the cap and looked inside": a part that somebody moved out of the way to look."""
+    at = start - 1
+    while at > 0 and doc[at].text in FOCUS_DETERMINERS:
+        at -= 1
+    if at < 1 or doc[at].text not in FOCUS_TAKEN or any(clauses.before[at + 1 : start + 1]):
+        return False
+    who = {doc[i].text for i in range(max(0, at - 3), at)} & {"i", "we", "you"}
+    return bool(who) and (doc[at].text not in ("had", "have") or _off(doc, start))
+
+
+def _off(doc: Doc, start: int) -> bool:
+    return bool({doc[i].text for i in range(start, min(len(doc), start + 4))} & {"off", "out", "up", "open"})

@@ -25,7 +25,7 @@ CUES = (
     "joining.where", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",
     "suspicion.has", "reserve.after", "suspicion.fails", "suspicion.alone", "good.whole_bike", "repaired.visible",
     "extent.phrases", "both.phrases", "other.phrases", "other.one",
-    "this.phrases", "left.phrases", "right.phrases", "place.front.phrases", "place.rear.phrases",
+    "this.phrases", "left.phrases", "right.phrases", "right.at_engine", "place.front.phrases", "place.rear.phrases",
     "place.left.phrases", "place.right.phrases", "place.middle.phrases",
 )  # fmt: skip
 

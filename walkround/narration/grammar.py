@@ -19,6 +19,7 @@ ATTACH_GLUE = _words(
 )
 ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
+ATTACH_SIDE_ENDS = _words("there 's is has it they a an the i we you though however nothing")
 ATTACH_SKIP = _words(
     """
     the a an your my this that these those our his its left right hand front rear back other very same both each
@@ -60,6 +61,12 @@ RESERVE_THERE = _words("a an some something one two")
 RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
+FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
+FOCUS_TAKEN = _words(
+    "pull pulled pulling took take taking taken had have lift lifted lifting pop popped whip whipped open opened"
+    " opening unscrew unscrewed undid undo removed remove slid unclipped dropped"
+)
+FOCUS_PURPOSE = _words("do does work works operate operates worked")
 FOCUS_SELECTED = _words(
     """
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
@@ -107,6 +114,7 @@ MEASURES_ABOUT = _words(
 )
 MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
 MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
+NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair both")
 POLARITY_ARTICLES = _words(
     """
     a an some one two three few couple little small tiny slight light odd bit the this that
@@ -164,6 +172,8 @@ ROWS_ONE_MORE = _words("again got has had have way")
 ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")
+SEQUEL_SO = _words("so meaning hence")
+SEQUEL_MAY = _words("could may might can")
 SIDES_BETWEEN = _words(
     """
     hand side front rear back lower upper main big inner outer bottom top little small plastic metal alloy

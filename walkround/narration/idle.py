@@ -8,6 +8,7 @@ from typing import Protocol
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.focus import taken_off
 from walkround.narration.grammar import (
     IDLE_DEEDS,
     IDLE_DONE_TO,
@@ -35,6 +36,8 @@ class FaultWords(Protocol):
 THEY_REACH = 30
 #: How far behind "due" (tokens) the day may be named.
 DAY_REACH = 6
+#: "I've had the cap off": how far before "off" (tokens) the thing stands.
+MOVED_REACH = 5
 
 
 def idle(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Terms, clauses: Clauses) -> str | None:
@@ -43,6 +46,8 @@ def idle(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Terms, cl
         return "of a person"
     if _deed(doc, term, sentence, clauses):
         return "a deed"
+    if _moved_aside(doc, term, sentence, clauses):
+        return "moved aside to look"
     if _generally(doc, term, sentence, terms):
         return "they + verb"
     if _to_come(doc, term, sentence):
@@ -90,6 +95,15 @@ def _deed(doc: Doc, term: FaultWords, sentence: tuple[int, int], clauses: Clause
     )
     marked = doc._.tokens[term.start].mark
     return heads and not marked and after in IDLE_DONE_TO
+
+
+def _moved_aside(doc: Doc, term: FaultWords, sentence: tuple[int, int], clauses: Clauses) -> bool:
+    """ "I've had the cap off and it's clean in there", "I know because I lifted it": moved to see what is under it."""
+    if term.id == "missing" and doc[term.end - 1].text in ("off", "out"):
+        first = max(sentence[0], term.end - MOVED_REACH)
+        return any(taken_off(doc, i, clauses) for i in range(first, term.end))
+    lead = doc[term.start - 1].text if term.start > sentence[0] else ""
+    return term.id == "peeling" and doc[term.start].text == "lifted" and lead in ("i", "we", "i've", "you", "'ve")
 
 
 def _generally(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Terms) -> bool:

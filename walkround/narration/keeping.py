@@ -80,6 +80,8 @@ class Keeper:
                 old.trace.append(Step("the same on the other side", row.quote, row.defect))
                 old.quote, old.end = _with(old, row), row.end
                 return True
+            if self._just_the_same(statement) and old.side == "both":
+                return True  # it was told in two words, and both are copied
             if not _one_side(old, row):
                 continue
             if (lead & ROWS_AGAIN and row.at > old.at) or self._apart(old.at, row.at):

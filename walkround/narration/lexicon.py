@@ -71,6 +71,7 @@ class Part:
     safety: bool = False
     forms: tuple[str, ...] = ()
     weak: tuple[str, ...] = ()
+    right: tuple[str, ...] = ()  # forms of which every bike has one, on the right
     plural_forms: tuple[str, ...] = ()
     head_forms: tuple[str, ...] = ()
     bears: tuple[str, ...] = ()
@@ -143,10 +144,16 @@ class Lexicon:
         return {self.fold(k)[0]: tuple(v) for k, v in self.trees["families.toml"]["piece_of"].items()}
 
     @cached_property
+    def near(self) -> dict[str, dict[str, tuple[str, ...]]]:
+        """A word for a piece of several parts: the part that it is where one of the others was just spoken of."""
+        tree = self.trees["families.toml"]["near"]
+        return {word: {part: tuple(seen) for part, seen in parts.items()} for word, parts in tree.items()}
+
+    @cached_property
     def families(self) -> dict[str, Family]:
         """Families by id."""
         tree = self.trees["families.toml"]
-        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("axis", "piece_of")}
+        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("axis", "piece_of", "near")}
 
     @cached_property
     def defects(self) -> dict[str, Defect]:

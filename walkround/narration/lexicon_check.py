@@ -17,7 +17,7 @@ _REQUIRED = {
 }
 #: Files whose tables hold the keys that the reading asks for: another key would do nothing.
 _FIXED_KEYS = {"phrases.toml", "sides.toml", "measures.toml"}
-_SPECIAL = {"axis", "piece_of", "severity", "absence", "own_part", "akin"}
+_SPECIAL = {"axis", "piece_of", "near", "severity", "absence", "own_part", "akin"}
 
 
 def line_of(text: str, needle: str, table: str | None = None) -> int:
@@ -141,6 +141,10 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
         for part_id in holders:
             if part_id not in lexicon.parts:
                 raise _fault(sources, "families.toml", part_id, "piece_of", f"'{piece}': unknown part '{part_id}'.")
+    for word, parts in lexicon.near.items():
+        for part_id in [*parts, *(seen for group in parts.values() for seen in group)]:
+            if part_id not in lexicon.parts:
+                raise _fault(sources, "families.toml", part_id, "near", f"'{word}': unknown part '{part_id}'.")
     for family in lexicon.families.values():
         for member in [*family.members.values(), *family.when.values()]:
             if member not in lexicon.parts:

@@ -13,6 +13,9 @@ from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 
+#: A sentence of so few words that names a side and nothing else says where one stands.
+SHORT = 6
+
 
 class Moves:
     """Follows the camera; ``moves`` collects (token, place)."""
@@ -83,6 +86,12 @@ class Moves:
 
     def _bare_move(self, start: int, end: int) -> None:
         """A sentence that is nothing but a place: "Back." "Left side." "Right." """
+        said = {w.value for w in between(self.sides, start, end) if not w.void and w.end <= end} - {"this"}
+        empty = not between(self.said, start, end) and not between(self.terms.things, start, end)
+        if empty and end - start <= SHORT and len(said) == 1 and said & {"left", "right"}:
+            self.focus.move("side", min(said))  # "This side, the left."
+            self.moves.append((start, min(said)))
+            return
         words = [
             t.text
             for t in self.doc[start:end]

@@ -14,16 +14,23 @@ from walkround.narration.focus import (
     is_locative,
     select,
     side_of,
+    taken_off,
 )
-from walkround.narration.grammar import ATTACH_PRONOUNS
+from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Terms, between
+from walkround.narration.matches import Term, Terms, between
 from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord, own_side
 
 #: How far back (tokens) the side of a part may have been told.
 SIDE_REACH = 40
+#: How far back (tokens) the part may have been spoken of that a piece belongs to.
+NEAR_REACH = 45
+#: "One's fine, the other one's worn": the first of two may stand so many tokens before the other.
+ONE_REACH = 14
+#: Words that are a piece of a part just spoken of or nothing.
+PIECES_ONLY = frozenset({"leg"})
 
 
 class Names:
@@ -55,24 +62,42 @@ class Names:
                 and not self.clauses.before[term.end]
             ):
                 continue  # "the heated seat one": it only describes
+            if any(w.place and w.start <= term.start and term.end < w.end for w in self.sides):
+                continue  # "on the clutch side"
             if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
                 continue  # only as a subject does another thing draw words to itself
             mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
             mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
             if term.heard:
                 mention.how = "heard"
+            if term.form in PIECES_ONLY and self._near(term):
+                mention.weak = False  # "chrome covers on the legs"
             found.append(mention)
         taken = {i for m in found for i in range(m.start, m.end)}
         for s, e, value in self.selectors:
-            if start <= s < end and s not in taken:
+            if start <= s < end and s not in taken and not self._end_of_part(s, value, found):
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
         find_owners(self.doc, self.pieces, found)
         self._beside(found)
         strong = [m for m in found if not m.locative]
-        if not strong and found and not self.pronoun(start, found[0].start):
+        aside = bool(found) and bool(self.focus.targets) and taken_off(self.doc, found[0].start, self.clauses)
+        if not strong and found and not aside and not self.pronoun(start, found[0].start):
             found[0].locative = False
         return found
+
+    def _end_of_part(self, at: int, value: str, found: list[Mention]) -> bool:
+        """ "Front fender, there's a crease at the bottom edge on the back": where on the part, not another part."""
+        if value not in ("front", "rear") or at < 2 or self.doc[at - 1].text != "the":
+            return False
+        clause = self.clauses.span_of(at, 1)[0]
+        faults = [s for s in between(self.said, clause, at) if s.kind == "defect"]
+        between_them = range(faults[-1].end, at - 1) if faults else range(0)
+        if not between_them or {self.doc[i].text for i in between_them} & {"and", "but", "one", "then"}:
+            return False
+        before = [m for m in found if m.start < faults[-1].start and not m.locative]
+        last = before[-1] if before else None
+        return last is not None and (last.term is None or last.term.axis is not None or last.term.kind == "part")
 
     def _beside(self, found: list[Mention]) -> None:
         """ "Coolant hose there at the back of the rad": the second only tells where the first is."""
@@ -92,7 +117,7 @@ class Names:
     def resolve(self, mention: Mention, start: int, end: int) -> None:
         term = mention.term
         if term is None:
-            mention.targets = mention.targets or select(self.focus, mention.value, mention.start)
+            mention.targets = mention.targets or self._selected(mention)
             return
         if mention.other:
             return
@@ -107,12 +132,36 @@ class Names:
             return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
+        near = self._near(term)
+        if near is None and term.form in PIECES_ONLY:
+            return
         upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
-        ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [term.id]
+        ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [near or term.id]
         found = [side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto) for i in ids]
         mention.targets = [
             Target(i, side or self._side_told(i, term.start)) for i, side in zip(ids, found, strict=True)
         ]
+
+    def _selected(self, mention: Mention) -> list[Target]:
+        """What "the left one" or "the other one" stands for."""
+        targets = select(self.focus, mention.value, mention.start)
+        first = {self.doc[i].text for i in range(max(0, mention.start - ONE_REACH), mention.start)} & NAMES_FIRST
+        if mention.value != "other" or len(targets) != 1 or first:
+            return targets
+        fellow = self.focus.fellow(targets[0])
+        return [fellow] if fellow else targets
+
+    def _near(self, term: Term) -> str | None:
+        """What a word such as "slider" or "panel" is a piece of: the part just spoken of that has one."""
+        holders = self.lexicon.near.get(term.form)
+        if holders is None:
+            return None
+        for mention in reversed(between(self.mentions, term.start - NEAR_REACH, term.start)):
+            named = {t.part for t in mention.targets}
+            for part, seen in holders.items():
+                if not mention.other and named & set(seen):
+                    return part
+        return None
 
     def _side_told(self, part: str, start: int) -> str | None:
         """The side that was told a moment ago: "Pipes are on the right. The lower muffler ..." """
@@ -136,7 +185,9 @@ class Names:
         if own_side(self.doc, mention.term, self.sides, self.clauses) in ("left", "right"):
             return False
         clause = self.clauses.span_of(mention.start, 1)
-        apart = clause[0] >= before[-1].end
+        gap = {self.doc[i].text for i in range(before[-1].end, mention.start)}
+        own = bool(between(self.said, before[-1].start, mention.start)) or before[-1].locative
+        apart = clause[0] >= before[-1].end and (own or bool(gap & {"and", "but", "so"}))  # not "mirror, the casing's"
         predicate = bool(between(self.said, mention.end, clause[1])) or (
             self.clauses.ends_at(mention.end) and mention.end in self.clauses.openers
         )

@@ -23,6 +23,7 @@ from walkround.narration.matches import Terms
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
 from walkround.narration.patterns import patterns_of
 from walkround.narration.quoting import span_of
+from walkround.narration.sequel import follows, may_be_behind
 from walkround.narration.severity import severity_of, severity_said, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
@@ -50,6 +51,9 @@ class RowMaker:
         self.damage_said = {
             lexicon.fold(f) for f in ("damage", "damaged", "accident damage", "crash damage", "drop damage")
         }
+        self.one_thing = [
+            set(f.members.values()) for f in lexicon.families.values() if not f.axis_words and not f.group_word
+        ]
         self.answers_not = set(lexicon.phrases("good.answers_not"))
         self.denied_good = {
             lexicon.fold(form): defect
@@ -160,6 +164,10 @@ class RowMaker:
     def _defect(self, statement: Statement, statements: list[Statement], index: int) -> None:
         said = statement.said
         silent = self.lexicon.fold(said.form) in self.silent and not self._counted(said.start)
+        weak = statement.mention is not None and statement.mention.weak
+        if weak and said.id == "missing" and "with" in self.doc[said.start : said.end].text.split():
+            self._pass(statement, "does not come with the bike")  # "that cover on the floor's not with it"
+            return
         if said.generic and (said.status != "said" or silent):
             if said.status == "denied":
                 self._verdict(statement)
@@ -194,8 +202,21 @@ class RowMaker:
             elif back:
                 self._verdict(statement)
                 self._withdraw(statement, back)
+            elif self._sequel(statement):
+                return
             elif not self._gone(statement) and not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _sequel(self, statement: Statement) -> bool:
+        """What follows from a fault just told, or may lie behind it, is no further fault."""
+        rows, akin = self.keeper.rows, self.one_thing
+        if follows(self.doc, statement, rows, akin):
+            self._pass(statement, "says what the fault just told amounts to")
+            return True
+        if may_be_behind(self.doc, statement, rows, akin):
+            self._unplaced(statement, "is this what the fault just told may be, or another one?", statement.said.id)
+            return True
+        return False
 
     def _may_be_said(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """A fault taken as not meant, of a part named outright, with no praise or denial of the part beside it."""

@@ -18,6 +18,8 @@ from walkround.narration.matches import Term, Terms, between
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
 #: How far behind the left one (tokens) a bare "right" can be its fellow.
 ANSWER_REACH = 25
+#: "Engine. ... On the clutch side": how far back (tokens) the engine was named.
+ENGINE_REACH = 20
 
 
 @dataclass(slots=True)
@@ -57,6 +59,11 @@ def find_sides(doc: Doc) -> list[SideWord]:
         for start, end in terms.cue(f"{value}.before_side"):
             if end in starts and doc[end].text == "side" and not clauses.before[end]:
                 found.append(SideWord(value, start, end))
+    engine = [t.start for t in terms.things if t.id.startswith("engine-")]
+    for start, _ in terms.cue("right.at_engine"):
+        for word in found:
+            if word.start == start and any(0 < start - at <= ENGINE_REACH for at in engine):
+                word.value = "right"
     for start, end in terms.cue("both.phrases"):
         found.append(SideWord("both", start, end))
     for start, end in terms.cue("other.one"):

@@ -15,6 +15,8 @@ from walkround.narration.text import quote, times
 
 #: How far (tokens) before and after a tyre's age something may be held against it.
 AGE_BEFORE, AGE_AFTER = 8, 16
+#: A tyre that is told to be perished within so many tokens of its age has one fault.
+AGE_BESIDE = 30
 _LENGTHS = ("mm", "cm", "in", "1/32 in")
 #: Small words between a size and the end of the bike that it is of ("on the front", "at the back").
 _TO_AXIS = frozenset("on at up out in for the of left about all and 's has got is one".split())
@@ -256,6 +258,9 @@ def _aged(
     )
     row.severity, row.confidence = "moderate", 0.8
     row.trace = [Step("age", quote(doc, measured.start, measured.end), f"tyre of {table['tyre_years']} years or more")]
+    beside = [r for r in reading.findings if r.part == row.part and abs(r.at - row.at) <= AGE_BESIDE]
+    if any(r.defect == "perished" for r in beside):
+        return  # "it's gone hard, ten years old": the age is why
     if not any(r.part == row.part and r.defect == row.defect for r in reading.findings):
         reading.findings.append(row)
 

@@ -73,6 +73,8 @@ class TermFinder:
             stops = (".", "?", ",")
             if any(t.mark in stops for t in toks[start : end - 1]):
                 continue  # no name or verdict runs over a mark
+            if self._halves_a_word(doc, end):
+                continue
             heard = " ".join(t.heard or doc[i].text for i, t in enumerate(toks[start:end], start))
             changed = any(t.heard for t in toks[start:end])
             found.append(
@@ -101,6 +103,13 @@ class TermFinder:
         terms.cues = _settle(cues, terms)
         doc._.terms = terms
         return doc
+
+    def _halves_a_word(self, doc: Doc, end: int) -> bool:
+        """ "The shock's had its chrome go" is no "had it": "its" is read as "it" and "'s", as recognisers mean it."""
+        if end >= len(doc) or doc[end - 1].text != "it" or doc[end].text != "'s":
+            return False
+        words = {doc._.words[doc._.tokens[i].word].text.strip(",.;:").lower() for i in (end - 1, end)}
+        return words == {"its"}
 
 
 def longest(found: Iterable[Term]) -> list[Term]:
