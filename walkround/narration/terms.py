@@ -73,6 +73,13 @@ class TermFinder:
             stops = (".", "?", ",")
             if any(t.mark in stops for t in toks[start : end - 1]):
                 continue  # no name or verdict runs over a mark
+            if (
+                entry.kind == "defect"
+                and end < len(doc)
+                and doc[end - 1].text == "it"
+                and toks[end - 1].word == toks[end].word
+            ):
+                continue  # "the shock's had its chrome go" is no "had it"
             heard = " ".join(t.heard or doc[i].text for i, t in enumerate(toks[start:end], start))
             changed = any(t.heard for t in toks[start:end])
             found.append(
