@@ -74,7 +74,7 @@ class TermFinder:
             if any(t.mark in stops for t in toks[start : end - 1]):
                 continue  # no name or verdict runs over a mark
             if (
-                entry.kind == "defect"
+                entry.kind in ("defect", "predicate", "final")
                 and end < len(doc)
                 and doc[end - 1].text == "it"
                 and toks[end - 1].word == toks[end].word
@@ -92,9 +92,11 @@ class TermFinder:
                     score=0.9 if changed else 1.0,
                 )
             )
-        known = {i for t in longest(found) if t.kind == "defect" for i in range(t.start, t.end)}
+        known = {i for t in longest(found) if t.kind in ("defect", "predicate") for i in range(t.start, t.end)}
         for term in self.patterns.find(doc):
-            if self.patterns.wins(term.form) or not known.intersection(range(term.start, term.end)):
+            if self.patterns.wins(term.form):
+                found.insert(0, term)  # before a phrase that is as long
+            elif not known.intersection(range(term.start, term.end)):
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
         for term in longest(found):
             if term.kind in ("part", "family", "other"):
