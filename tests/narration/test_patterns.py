@@ -121,3 +121,17 @@ def test_a_wrong_family_is_named_with_its_line(lexicon: Lexicon, family: dict[st
     trees = {**lexicon.trees, "patterns.toml": {**tree, "family": {"weep": family}}}
     with pytest.raises(LexiconError, match=r"patterns\.toml line \d+: "):
         check(Lexicon(trees, "", lexicon.sources), lexicon.sources)
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("Chain. It's got two links that won't bend.", ("chain", "wear")),
+        ("Headlight. The reflector has lost its silvering.", ("headlight", "fading")),
+        ("Left box, the hinge pin's been replaced with a nail.", ("pannier", "broken")),
+        ("The bar you put your foot on has lost its rubber.", ("rider-footrest", "missing")),
+        ("The tank took a little hit by the cap.", ("fuel-tank", "dent")),
+    ],
+)
+def test_everyday_words_for_parts_and_faults(read: Read, text: str, found: tuple[str, str]) -> None:
+    assert found in faults(read(text))

@@ -128,7 +128,8 @@ class Attacher:
             statement.targets = self._side_said(statement.targets, start, said.start)
         statement.targets = self._refine(statement.targets, said)
         if said.kind == "defect":
-            statement.targets = [self._bearer(target, said) for target in statement.targets]
+            targets = statement.targets
+            statement.targets = [t if t.part == own else self._bearer(t, said) for t in targets]
         statement.targets = [self._later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self._fitting(statement.targets, said)

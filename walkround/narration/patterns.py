@@ -110,9 +110,9 @@ class Patterns:
             else:
                 slots.append(self._slot(piece))
         end = len(slots) if last is None else last
-        for k, slot in enumerate(slots[: first + 1]):  # a pattern may begin behind words that may be left out
+        for k, slot in enumerate(slots):  # a pattern may begin behind words that may be left out
             for word in slot.by_first:
-                made = _Pattern(slots[k:], first - k, end - k, family)
+                made = _Pattern(slots[k:], max(first - k, 0), end - k, family)
                 self._by_first.setdefault(word, []).append(made)
             if not slot.optional:
                 break

@@ -89,7 +89,9 @@ class TermFinder:
             )
         known = {i for t in longest(found) if t.kind in ("defect", "predicate") for i in range(t.start, t.end)}
         for term in self.patterns.find(doc):
-            if self.patterns.wins(term.form) or not known.intersection(range(term.start, term.end)):
+            if self.patterns.wins(term.form):
+                found.insert(0, term)  # before a phrase that is as long
+            elif not known.intersection(range(term.start, term.end)):
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
         for term in longest(found):
             if term.kind in ("part", "family", "other"):
