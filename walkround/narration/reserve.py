@@ -23,10 +23,13 @@ from walkround.narration.grammar import (
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row, Verdict
+from walkround.narration.opinion import features, model, opinion
 from walkround.narration.text import quote, times
 
 #: A remark that limits praise stands in its sentence or in one of so many after it, before another part is named.
 SENTENCES = 2
+#: A stretch of so many words or more, this likely to speak of a fault, is not passed over behind praise.
+STRETCH, UNEASY = 3, 0.15
 #: Words of these kinds are understood, and say nothing against a part.
 UNDERSTOOD = ("withdrawn.phrases", "excluded.phrases", "included.phrases", "guess.phrases", "unreal.other_bike")
 
@@ -70,15 +73,34 @@ class Reserves:
             return start, end  # "the wheel's true, but hold the tyre and rock it and it knocks"
         if end in self.excepting and not between_states(self.states, *self.clauses.span_of(end)):
             return self.clauses.span_of(end)  # "The seat's like new. Apart from what the mouse did."
-        following = [span for span in self._reach(verdict, end) if span[0] >= end][:1]
-        return next(
-            (
-                f
-                for f in following
-                if self._of_it(verdict, *f) and (self._strange(*f) or self._laid_elsewhere(verdict, *f))
-            ),
-            None,
-        )
+        for s, e in self._reach(verdict, end):
+            if s >= end and self._of_it(verdict, s, e) and self._laid_elsewhere(verdict, s, e):
+                return s, e
+            if s >= end and self._of_it(verdict, s, e) and self._strange(s, e):
+                return s, e
+            uneasy = self._uneasy(verdict, s, e, stop)
+            if uneasy:
+                return uneasy
+        return None
+
+    def _uneasy(self, verdict: Verdict, start: int, end: int, stop: int) -> tuple[int, int] | None:
+        """A stretch behind the praise, with no state the lexicon knows, that sounds like a fault all the same."""
+        first = max(start, verdict.at)
+        for i in range(first + 1, end + 1):
+            if i < end and not self.clauses.before[i]:
+                continue
+            if any(not _meets(verdict, t) for t in self._named(first, i)) or stop < i:
+                return None
+            if i - first >= STRETCH and not self._told(first, i):
+                if opinion(features(self.doc, first, i), model()).fault >= UNEASY:
+                    return first, i
+            first = i
+        return None
+
+    def _told(self, start: int, end: int) -> bool:
+        """Whether words hold a state or a size, or are of a kind that is understood."""
+        told = [s for s in self.told.statements if start <= s.said.start < end]
+        return bool(told) or any(self.terms.within(c, start, end) for c in UNDERSTOOD)
 
     def _laid_elsewhere(self, verdict: Verdict, start: int, end: int) -> bool:
         """ "It knocked when I tried it on the stand": a fault of "it" that was tied to another part."""
@@ -99,7 +121,7 @@ class Reserves:
             of_it = self.doc[first].text in ("it", "they")  # "it isn't quite in line with the wheel"
             targets = [] if of_it else self._named(s, end)
             moved = any(s <= at < s + 3 for at, _ in self.told.moves)
-            if moved or any(t.part != verdict.part or not _meet(t.side, verdict.side) for t in targets):
+            if moved or any(not _meets(verdict, t) for t in targets):
                 return
             yield s, end
 
@@ -157,6 +179,11 @@ class Reserves:
             )
             for i in range(start, end)
         )
+
+
+def _meets(verdict: Verdict, target: Target) -> bool:
+    """Whether a part that is named can be the one that was praised."""
+    return target.part == verdict.part and _meet(target.side, verdict.side)
 
 
 def _meet(one: str | None, other: str | None) -> bool:
