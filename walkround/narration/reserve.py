@@ -11,14 +11,19 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target
 from walkround.narration.grammar import (
+    RESERVE_BACK,
     RESERVE_DETERMINERS,
+    RESERVE_DOINGS,
     RESERVE_HANDLING,
     RESERVE_HEADS,
     RESERVE_LEADING,
     RESERVE_NEGATIONS,
+    RESERVE_OPENERS,
+    RESERVE_PLACING,
     RESERVE_POINTING,
     RESERVE_SOMEBODY,
     RESERVE_THERE,
+    RESERVE_UNDER,
 )
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
@@ -76,12 +81,12 @@ class Reserves:
         for s, e in self._reach(verdict, end):
             if s >= end and self._of_it(verdict, s, e) and self._laid_elsewhere(verdict, s, e):
                 return s, e
-            if s >= end and self._of_it(verdict, s, e) and self._strange(s, e):
+            if end <= s < stop and self._of_it(verdict, s, e) and self._strange(s, e):
                 return s, e
             uneasy = self._uneasy(verdict, s, e, stop)
             if uneasy:
                 return uneasy
-        return None
+        return self._within_it(verdict, end)
 
     def _uneasy(self, verdict: Verdict, start: int, end: int, stop: int) -> tuple[int, int] | None:
         """A stretch behind the praise, with no state the lexicon knows, that sounds like a fault all the same."""
@@ -91,9 +96,8 @@ class Reserves:
                 continue
             if any(not _meets(verdict, t) for t in self._named(first, i)) or stop < i:
                 return None
-            if i - first >= STRETCH and not self._told(first, i):
-                if opinion(features(self.doc, first, i), model()).fault >= UNEASY:
-                    return first, i
+            if i - first >= STRETCH and not self._told(first, i) and self._sounds(first, i):
+                return first, i
             first = i
         return None
 
@@ -118,12 +122,40 @@ class Reserves:
                 return
             s, end = self.clauses.span_of(end)
             first = next((i for i in range(s, end) if self.doc[i].text not in RESERVE_LEADING), s)
-            of_it = self.doc[first].text in ("it", "they")  # "it isn't quite in line with the wheel"
+            of_it = self.doc[first].text in ("it", "they") or self._one_of_them(s, end)
             targets = [] if of_it else self._named(s, end)
             moved = any(s <= at < s + 3 for at, _ in self.told.moves)
             if moved or any(not _meets(verdict, t) for t in targets):
                 return
             yield s, end
+
+    def _one_of_them(self, start: int, end: int) -> bool:
+        """ "The spare one doesn't turn in the lock", "one's had its head glued": of what was praised."""
+        ones = [i for i in range(start, min(end, start + 4)) if self.doc[i].text == "one"]
+        return bool(ones) and not between(self.told.mentions, start, ones[0] + 1)
+
+    def _within_it(self, verdict: Verdict, end: int) -> tuple[int, int] | None:
+        """ "I pulled the cap and there's rust in there", "the chain's cut a slot in it": of another part, and of this."""
+        if end >= len(self.doc) or self.clauses.before[end] >= 3:
+            return None
+        start, stop = self.clauses.span_of(end)
+        others = self._named(start, stop)
+        if not others or any(t.part == verdict.part for t in others):
+            return None
+        opened = self.doc[start].text in RESERVE_OPENERS
+        if not opened and not RESERVE_DOINGS & {self.doc[i].text for i in range(start, min(stop, start + 6))}:
+            return None  # "the mudguard's got a chip in it": its own
+        for i in range(start + 2, stop):
+            if self.doc[i].text not in RESERVE_BACK or self.doc[i - 1].text not in RESERVE_PLACING:
+                continue
+            clause = self.clauses.span_of(i, 1)
+            faults = [s for s in between_states(self.states, *clause) if s.said.status != "denied"]
+            if any(s.said.kind == "defect" for s in faults) or self._strange(*clause) or self._sounds(*clause):
+                return start, stop
+        return None
+
+    def _sounds(self, start: int, end: int) -> bool:
+        return opinion(features(self.doc, start, end), model()).fault >= UNEASY
 
     def _but(self, at: int, end: int) -> int | None:
         """Where what follows the last state of the sentence turns with "but"."""
@@ -151,7 +183,7 @@ class Reserves:
         if words[0] == "there":
             return len(words) > 3 and words[1] in ("'s", "is", "was", "were") and words[2] in RESERVE_THERE
         if words[0] in RESERVE_HANDLING:
-            return bool({"it", "that", "them"} & set(words))
+            return bool(RESERVE_UNDER & set(words))
         if words[0] in RESERVE_SOMEBODY:
             return bool({"it", "them", "something", "here", "there"} & set(words))
         named = any(first <= t.start < first + 2 for t in self.terms.things)
