@@ -7,6 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount, find_amounts, said_about
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.numbers import number_at
 from walkround.narration.openings import forms
 from walkround.narration.polarity import Said
 from walkround.narration.text import quote
@@ -18,6 +19,9 @@ BARE_PRESSURE = 60
 BARE_VOLTS = 15
 _DEPTH_UNITS = ("mm", "1/32 in")
 _PRESSURES = ("psi", "bar")
+#: Where across a tyre a depth is taken.
+_ACROSS = frozenset("down in at on across along".split())
+_ZONES = frozenset("middle centre center edge side shoulder wall crown".split())
 Units = dict[tuple[str, ...], str]
 _AND_PARTS: dict[tuple[str, ...], float] = {
     ("and", "a", "half"): 0.5,
@@ -132,13 +136,18 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
         if s in taken or words[s] == "oh" or amount.unit:
             continue
         told = forms(lexicon, "bare", "before").start_before(words, s) is not None
-        heads = s in named or (doc._.clauses.before[s] >= 1 if s else True)
-        placed = bool(axis & set(words[e : e + 3]))
+        heads = s in named or (doc._.clauses.before[s] >= 1 if s else True) or _second(words, amount, found)
+        ended = s > 1 and words[s - 1] in axis and words[s - 2] in ("the", "and")  # "and the rear three"
+        heads = heads or ended
+        placed = ended or bool(axis & set(words[e : e + 3]))
+        if words[max(0, s - 2) : s] == ["they", "are"] or amount.value < 1:
+            continue  # "they are two", "about half": a count, a share
         if not (told or (heads and words[s:e] != ["one"])):
             continue
-        if not (doc._.clauses.ends_at(e) or (words[e] if e < len(words) else "") in table["after"]):
+        behind = words[e] if e < len(words) else ""
+        if not (doc._.clauses.ends_at(e) or behind in table["after"] or _across(words, e)):
             continue
-        if not told and not (placed or s in named or amount.value != int(amount.value)):
+        if not told and not (placed or s in named or _second(words, amount, found) or amount.value != int(amount.value)):
             continue
         earlier = [m for m in found + out if m.start < s and not m.quantity]
         last = max(earlier, key=lambda m: m.start, default=None)
@@ -157,6 +166,17 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
             )
         )  # fmt: skip
     return out
+
+
+def _across(words: list[str], end: int) -> bool:
+    """ "... down the middle", "in the centre", "at the edges": where on a tyre a depth was taken."""
+    return words[end : end + 1] != [] and words[end] in _ACROSS and bool(_ZONES & set(words[end + 1 : end + 3]))
+
+
+def _second(words: list[str], amount: Amount, found: list[Measured]) -> bool:
+    """ "Three mil at the edges and one and a half down the middle": a second depth joined to the first."""
+    first = any(0 < amount.start - m.end <= 6 and m.unit in _DEPTH_UNITS for m in found)
+    return first and words[amount.start - 1] in ("and", "but") and _across(words, amount.end)
 
 
 def _pressure(
@@ -180,9 +200,10 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
     out: list[Measured] = []
     taken = {i for m in found for i in range(m.start, m.end)}
     for i, word in enumerate(words[:-1]):
+        bare = _bare_unit(words, i, units)  # "down to mil and a half"
         couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == ("couple", "of")
-        at = i + (3 if word == "a" else 2) if couple else i + 1
-        if (not couple and word not in ("a", "an")) or (couple and word == "couple" and i and words[i - 1] == "a"):
+        at = i if bare else i + (3 if word == "a" else 2) if couple else i + 1
+        if (not couple and not bare and word not in ("a", "an")) or (couple and word == "couple" and i and words[i - 1] == "a"):
             continue
         unit = units.get(tuple(words[at : at + 1]))
         if unit not in ("mm", "cm", "in", "thou", "years") or i in taken or at in taken:
@@ -198,6 +219,13 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
         )
         out.append(Measured(value, unit, i, end, about, upper=upper))
     return out
+
+
+def _bare_unit(words: list[str], index: int, units: Units) -> bool:
+    """ "Mil and a half": a unit with neither number nor article before it, and a half behind it."""
+    half = tuple(words[index + 1 : index + 4]) in _AND_PARTS
+    before = words[index - 1] if index else ""
+    return half and units.get((words[index],)) == "mm" and before not in ("a", "an", "of") and not number_at([before], 0)
 
 
 def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:
