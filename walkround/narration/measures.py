@@ -147,7 +147,9 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
         behind = words[e] if e < len(words) else ""
         if not (doc._.clauses.ends_at(e) or behind in table["after"] or _across(words, e)):
             continue
-        if not told and not (placed or s in named or _second(words, amount, found) or amount.value != int(amount.value)):
+        if not told and not (
+            placed or s in named or _second(words, amount, found) or amount.value != int(amount.value)
+        ):
             continue
         earlier = [m for m in found + out if m.start < s and not m.quantity]
         last = max(earlier, key=lambda m: m.start, default=None)
@@ -203,7 +205,9 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
         bare = _bare_unit(words, i, units)  # "down to mil and a half"
         couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == ("couple", "of")
         at = i if bare else i + (3 if word == "a" else 2) if couple else i + 1
-        if (not couple and not bare and word not in ("a", "an")) or (couple and word == "couple" and i and words[i - 1] == "a"):
+        if (not couple and not bare and word not in ("a", "an")) or (
+            couple and word == "couple" and i and words[i - 1] == "a"
+        ):
             continue
         unit = units.get(tuple(words[at : at + 1]))
         if unit not in ("mm", "cm", "in", "thou", "years") or i in taken or at in taken:
@@ -225,7 +229,9 @@ def _bare_unit(words: list[str], index: int, units: Units) -> bool:
     """ "Mil and a half": a unit with neither number nor article before it, and a half behind it."""
     half = tuple(words[index + 1 : index + 4]) in _AND_PARTS
     before = words[index - 1] if index else ""
-    return half and units.get((words[index],)) == "mm" and before not in ("a", "an", "of") and not number_at([before], 0)
+    return (
+        half and units.get((words[index],)) == "mm" and before not in ("a", "an", "of") and not number_at([before], 0)
+    )
 
 
 def counted(doc: Doc, said: Said, measures: list[Measured]) -> bool:

@@ -66,6 +66,8 @@ class Reserves:
         start, end = self.clauses.span_of(verdict.at)
         faults = [s.said.start for s in self.states if s.said.kind == "defect" and s.said.status == "said"]
         stop = next((at for at in faults if at > verdict.at), len(self.doc))  # what follows a fault speaks of that
+        if any(f.said.status == "said" and self._piece(f) for f in between_states(self.states, verdict.at, end)):
+            return start, end
         for s, e in self._reach(verdict, end):
             if any(at < stop for at, _ in self.terms.within("reserve.after", max(s, verdict.at), e)):
                 return s, e
@@ -105,6 +107,10 @@ class Reserves:
         """Whether words hold a state or a size, or are of a kind that is understood."""
         told = [s for s in self.told.statements if start <= s.said.start < end]
         return bool(told) or any(self.terms.within(c, start, end) for c in UNDERSTOOD)
+
+    def _piece(self, fault: Statement) -> bool:
+        """ "The headlight's good but the reflector is dull": a fault of a piece, which may be one of what was praised."""
+        return fault.said.kind == "defect" and fault.mention is not None and fault.mention.weak
 
     def _laid_elsewhere(self, verdict: Verdict, start: int, end: int) -> bool:
         """ "It knocked when I tried it on the stand": a fault of "it" that was tied to another part."""
