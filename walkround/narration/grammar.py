@@ -53,7 +53,7 @@ RESERVE_HEADS = _words("it they one these those she you you'd you'll not never h
 RESERVE_HANDLING = _words(
     """
     give hold grab rock tap press push pull lift squeeze wiggle waggle shake listen watch feel try wipe spin turn rub
-    twist open run bounce lean sit drop flick poke prod scratch stroke
+    twist open run bounce lean sit drop flick poke prod scratch stroke catch wobble rattle slide bend hear
     """
 )
 RESERVE_POINTING = _words("here there bit if when where at on in through like")

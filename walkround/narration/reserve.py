@@ -83,6 +83,8 @@ class Reserves:
         for s, e in self._reach(verdict, end):
             if s >= end and self._of_it(verdict, s, e) and self._laid_elsewhere(verdict, s, e):
                 return s, e
+            if end <= s < stop and self._gives(s, e):
+                return s, e
             if end <= s < stop and self._of_it(verdict, s, e) and self._strange(s, e):
                 return s, e
             uneasy = self._uneasy(verdict, s, e, stop)
@@ -108,8 +110,14 @@ class Reserves:
         told = [s for s in self.told.statements if start <= s.said.start < end]
         return bool(told) or any(self.terms.within(c, start, end) for c in UNDERSTOOD)
 
+    def _gives(self, start: int, end: int) -> bool:
+        """ "You can waggle it", "you can catch your nail on a line": what can be done with it and should not."""
+        lead = [self.doc[i].text for i in range(start, min(end, start + 3))]
+        able = lead[:2] in (["you", "can"], ["i", "can"]) and len(lead) == 3 and lead[2] in RESERVE_HANDLING
+        return able and not self._told(start, end)
+
     def _piece(self, fault: Statement) -> bool:
-        """ "The headlight's good but the reflector is dull": a fault of a piece, which may be one of what was praised."""
+        """ "The headlight's good but the reflector is dull": of a piece, maybe of what was praised."""
         return fault.said.kind == "defect" and fault.mention is not None and fault.mention.weak
 
     def _laid_elsewhere(self, verdict: Verdict, start: int, end: int) -> bool:
@@ -141,7 +149,7 @@ class Reserves:
         return bool(ones) and not between(self.told.mentions, start, ones[0] + 1)
 
     def _within_it(self, verdict: Verdict, end: int) -> tuple[int, int] | None:
-        """ "I pulled the cap and there's rust in there", "the chain's cut a slot in it": of another part, and of this."""
+        """ "I pulled the cap and there's rust in there", "the chain's cut a slot in it": said of this too."""
         if end >= len(self.doc) or self.clauses.before[end] >= 3:
             return None
         start, stop = self.clauses.span_of(end)
