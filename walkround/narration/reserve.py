@@ -125,8 +125,9 @@ class Reserves:
         faults = [
             s for s in between_states(self.states, start, end) if (s.said.kind, s.said.status) == ("defect", "said")
         ]
-        strays = [s for s in faults if s.how == "forward" and all(t.part != verdict.part for t in s.targets)]
-        return self.doc[start].text in ("it", "they") and bool(strays) and len(strays) == len(faults)
+        strays = [s for s in faults if s.how in ("forward", "focus") and all(t.part != verdict.part for t in s.targets)]
+        of_it = self.doc[start].text in ("it", "they") or self._one_of_them(start, end)
+        return of_it and bool(strays) and len(strays) == len(faults)
 
     def _reach(self, verdict: Verdict, end: int) -> Iterator[tuple[int, int]]:
         """The sentence of the good word and those after it, up to one about another part or a break in the talk."""
