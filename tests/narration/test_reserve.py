@@ -19,6 +19,12 @@ from walkround.narration.lexicon import Lexicon
         ("The seat is like new. Apart from what the mouse did.", "rider-seat"),
         ("Engine runs sweet. You get some top end clatter, then it quiets down.", "engine-running"),
         ("Horn, nothing.", "horn"),
+        ("Rear tyre's got nothing on it.", "rear-tyre"),
+        ("The headlight's good but the reflector's gone dull.", "headlight"),
+        ("The fuel tank is perfect. I pulled the cap and looked inside, and there's rust in there.", "fuel-tank"),
+        ("The swingarm's clean. The chain's cut a slot in it.", "swingarm"),
+        ("Two keys, good. The spare one doesn't turn in the lock.", "keys"),
+        ("MOT's good, I have it here. It's a month over.", "test-certificate"),
         ("Most of the switches are good.", "switchgear"),
     ],
 )

@@ -52,9 +52,17 @@ FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")
 RESERVE_HEADS = _words("it they one these those she you you'd you'll not never hardly barely")
 RESERVE_HANDLING = _words(
-    "give hold grab rock tap press push pull lift squeeze wiggle waggle shake listen watch feel try"
+    """
+    give hold grab rock tap press push pull lift squeeze wiggle waggle shake listen watch feel try wipe spin turn rub
+    twist open run bounce lean sit drop flick poke prod scratch stroke catch wobble rattle slide bend hear
+    """
 )
 RESERVE_POINTING = _words("here there bit if when where at on in through like")
+RESERVE_BACK = _words("it there them")
+RESERVE_PLACING = _words("in on under behind round inside off over through into of")
+RESERVE_OPENERS = _words("i we you take pull lift open undo pop unscrew peel half")
+RESERVE_DOINGS = _words("cut cutting eaten eating chewed dug digging sawn rubbing melted burnt dropped leaked spat")
+RESERVE_UNDER = _words("it that them underneath under inside behind round")
 RESERVE_SOMEBODY = _words("somebody someone he my some")
 RESERVE_DETERMINERS = _words("the a an its inner outer upper lower top bottom main")
 RESERVE_THERE = _words("a an some something one two")

@@ -175,9 +175,13 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
     for i, word in enumerate(words[:-1]):
         couple = tuple(words[i : i + 3]) == ("a", "couple", "of") or tuple(words[i : i + 2]) == ("couple", "of")
         at = i + (3 if word == "a" else 2) if couple else i + 1
-        bare_inch = words[i + 1] == "inch" and tuple(words[i + 2 : i + 5]) in _AND_PARTS and not word[0].isdigit()
-        bare_inch = bare_inch and i not in taken and i + 1 not in taken  # "about inch and a half"
-        if (not couple and not bare_inch and word not in ("a", "an")) or (
+        bare_unit = (
+            words[i + 1] in ("inch", "mil", "mm")
+            and tuple(words[i + 2 : i + 5]) in _AND_PARTS
+            and not word[0].isdigit()
+        )
+        bare_unit = bare_unit and i not in taken and i + 1 not in taken  # "about inch and a half", "mil and a half"
+        if (not couple and not bare_unit and word not in ("a", "an")) or (
             couple and word == "couple" and i and words[i - 1] == "a"
         ):
             continue
@@ -192,10 +196,10 @@ def _article_units(doc: Doc, words: list[str], units: Units, lexicon: Lexicon, f
             upper, end = 2.0, end + 2
         about = (
             couple
-            or said_about(doc, lexicon, at if bare_inch else i)
+            or said_about(doc, lexicon, at if bare_unit else i)
             or (forms(lexicon, "about", "after").end_from(words, end) is not None)
         )
-        out.append(Measured(value, unit, at if bare_inch else i, end, about, upper=upper))
+        out.append(Measured(value, unit, at if bare_unit else i, end, about, upper=upper))
     return out
 
 

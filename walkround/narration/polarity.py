@@ -140,6 +140,8 @@ def _said_of(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
 def _described(doc: Doc, term: Term) -> bool:
     """ "a good, honest ..." and "be straight": no verdict on a part."""
     previous = doc[term.start - 1].text if term.start else ""
+    if previous == "the":
+        return True  # "on the whole"
     return previous in ("be", "a") and doc[term.start].text in (
         "straight",
         "clear",
@@ -177,7 +179,7 @@ def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     start, _ = clauses.span_of(term.start)
     if not any(
         start <= t.start < term.start for t in between(terms.things, start, term.start) if t.kind != "other"
-    ) and "one" not in [token.text for token in doc[start : term.start]]:
+    ) and not {"one", "left", "right"} & {token.text for token in doc[start : term.start]}:
         return False
     final = term.end >= len(doc) or clauses.before[term.end] >= 2
     return final or any(t.kind == "good" for t in between(terms.states, term.end, term.end + 1))

@@ -11,22 +11,30 @@ from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target
 from walkround.narration.grammar import (
+    RESERVE_BACK,
     RESERVE_DETERMINERS,
+    RESERVE_DOINGS,
     RESERVE_HANDLING,
     RESERVE_HEADS,
     RESERVE_LEADING,
     RESERVE_NEGATIONS,
+    RESERVE_OPENERS,
+    RESERVE_PLACING,
     RESERVE_POINTING,
     RESERVE_SOMEBODY,
     RESERVE_THERE,
+    RESERVE_UNDER,
 )
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row, Verdict
+from walkround.narration.opinion import features, model, opinion
 from walkround.narration.text import quote, times
 
 #: A remark that limits praise stands in its sentence or in one of so many after it, before another part is named.
 SENTENCES = 2
+#: A stretch of so many words or more, this likely to speak of a fault, is not passed over behind praise.
+STRETCH, UNEASY = 3, 0.15
 #: Words of these kinds are understood, and say nothing against a part.
 UNDERSTOOD = ("withdrawn.phrases", "excluded.phrases", "included.phrases", "guess.phrases", "unreal.other_bike")
 
@@ -58,6 +66,8 @@ class Reserves:
         start, end = self.clauses.span_of(verdict.at)
         faults = [s.said.start for s in self.states if s.said.kind == "defect" and s.said.status == "said"]
         stop = next((at for at in faults if at > verdict.at), len(self.doc))  # what follows a fault speaks of that
+        if any(f.said.status == "said" and self._piece(f) for f in between_states(self.states, verdict.at, end)):
+            return start, end
         for s, e in self._reach(verdict, end):
             if any(at < stop for at, _ in self.terms.within("reserve.after", max(s, verdict.at), e)):
                 return s, e
@@ -70,23 +80,54 @@ class Reserves:
             return start, end  # "the wheel's true, but hold the tyre and rock it and it knocks"
         if end in self.excepting and not between_states(self.states, *self.clauses.span_of(end)):
             return self.clauses.span_of(end)  # "The seat's like new. Apart from what the mouse did."
-        following = [span for span in self._reach(verdict, end) if span[0] >= end][:1]
-        return next(
-            (
-                f
-                for f in following
-                if self._of_it(verdict, *f) and (self._strange(*f) or self._laid_elsewhere(verdict, *f))
-            ),
-            None,
-        )
+        for s, e in self._reach(verdict, end):
+            if s >= end and self._of_it(verdict, s, e) and self._laid_elsewhere(verdict, s, e):
+                return s, e
+            if end <= s < stop and self._gives(s, e):
+                return s, e
+            if end <= s < stop and self._of_it(verdict, s, e) and self._strange(s, e):
+                return s, e
+            uneasy = self._uneasy(verdict, s, e, stop)
+            if uneasy:
+                return uneasy
+        return self._within_it(verdict, end)
+
+    def _uneasy(self, verdict: Verdict, start: int, end: int, stop: int) -> tuple[int, int] | None:
+        """A stretch behind the praise, with no state the lexicon knows, that sounds like a fault all the same."""
+        first = max(start, verdict.at)
+        for i in range(first + 1, end + 1):
+            if i < end and not self.clauses.before[i]:
+                continue
+            if any(not _meets(verdict, t) for t in self._named(first, i)) or stop < i:
+                return None
+            if i - first >= STRETCH and not self._told(first, i) and self._sounds(first, i):
+                return first, i
+            first = i
+        return None
+
+    def _told(self, start: int, end: int) -> bool:
+        """Whether words hold a state or a size, or are of a kind that is understood."""
+        told = [s for s in self.told.statements if start <= s.said.start < end]
+        return bool(told) or any(self.terms.within(c, start, end) for c in UNDERSTOOD)
+
+    def _gives(self, start: int, end: int) -> bool:
+        """ "You can waggle it", "you can catch your nail on a line": what can be done with it and should not."""
+        lead = [self.doc[i].text for i in range(start, min(end, start + 3))]
+        able = lead[:2] in (["you", "can"], ["i", "can"]) and len(lead) == 3 and lead[2] in RESERVE_HANDLING
+        return able and not self._told(start, end)
+
+    def _piece(self, fault: Statement) -> bool:
+        """ "The headlight's good but the reflector is dull": of a piece, maybe of what was praised."""
+        return fault.said.kind == "defect" and fault.mention is not None and fault.mention.weak
 
     def _laid_elsewhere(self, verdict: Verdict, start: int, end: int) -> bool:
         """ "It knocked when I tried it on the stand": a fault of "it" that was tied to another part."""
         faults = [
             s for s in between_states(self.states, start, end) if (s.said.kind, s.said.status) == ("defect", "said")
         ]
-        strays = [s for s in faults if s.how == "forward" and all(t.part != verdict.part for t in s.targets)]
-        return self.doc[start].text in ("it", "they") and bool(strays) and len(strays) == len(faults)
+        strays = [s for s in faults if s.how in ("forward", "focus") and all(t.part != verdict.part for t in s.targets)]
+        of_it = self.doc[start].text in ("it", "they") or self._one_of_them(start, end)
+        return of_it and bool(strays) and len(strays) == len(faults)
 
     def _reach(self, verdict: Verdict, end: int) -> Iterator[tuple[int, int]]:
         """The sentence of the good word and those after it, up to one about another part or a break in the talk."""
@@ -96,12 +137,40 @@ class Reserves:
                 return
             s, end = self.clauses.span_of(end)
             first = next((i for i in range(s, end) if self.doc[i].text not in RESERVE_LEADING), s)
-            of_it = self.doc[first].text in ("it", "they")  # "it isn't quite in line with the wheel"
+            of_it = self.doc[first].text in ("it", "they") or self._one_of_them(s, end)
             targets = [] if of_it else self._named(s, end)
             moved = any(s <= at < s + 3 for at, _ in self.told.moves)
-            if moved or any(t.part != verdict.part or not _meet(t.side, verdict.side) for t in targets):
+            if moved or any(not _meets(verdict, t) for t in targets):
                 return
             yield s, end
+
+    def _one_of_them(self, start: int, end: int) -> bool:
+        """ "The spare one doesn't turn in the lock", "one's had its head glued": of what was praised."""
+        ones = [i for i in range(start, min(end, start + 4)) if self.doc[i].text == "one"]
+        return bool(ones) and not between(self.told.mentions, start, ones[0] + 1)
+
+    def _within_it(self, verdict: Verdict, end: int) -> tuple[int, int] | None:
+        """ "I pulled the cap and there's rust in there", "the chain's cut a slot in it": said of this too."""
+        if end >= len(self.doc) or self.clauses.before[end] >= 3:
+            return None
+        start, stop = self.clauses.span_of(end)
+        others = self._named(start, stop)
+        if not others or any(t.part == verdict.part for t in others):
+            return None
+        opened = self.doc[start].text in RESERVE_OPENERS
+        if not opened and not RESERVE_DOINGS & {self.doc[i].text for i in range(start, min(stop, start + 6))}:
+            return None  # "the mudguard's got a chip in it": its own
+        for i in range(start + 2, stop):
+            if self.doc[i].text not in RESERVE_BACK or self.doc[i - 1].text not in RESERVE_PLACING:
+                continue
+            clause = self.clauses.span_of(i, 1)
+            faults = [s for s in between_states(self.states, *clause) if s.said.status != "denied"]
+            if any(s.said.kind == "defect" for s in faults) or self._strange(*clause) or self._sounds(*clause):
+                return start, stop
+        return None
+
+    def _sounds(self, start: int, end: int) -> bool:
+        return opinion(features(self.doc, start, end), model()).fault >= UNEASY
 
     def _but(self, at: int, end: int) -> int | None:
         """Where what follows the last state of the sentence turns with "but"."""
@@ -129,7 +198,7 @@ class Reserves:
         if words[0] == "there":
             return len(words) > 3 and words[1] in ("'s", "is", "was", "were") and words[2] in RESERVE_THERE
         if words[0] in RESERVE_HANDLING:
-            return bool({"it", "that", "them"} & set(words))
+            return bool(RESERVE_UNDER & set(words))
         if words[0] in RESERVE_SOMEBODY:
             return bool({"it", "them", "something", "here", "there"} & set(words))
         named = any(first <= t.start < first + 2 for t in self.terms.things)
@@ -157,6 +226,11 @@ class Reserves:
             )
             for i in range(start, end)
         )
+
+
+def _meets(verdict: Verdict, target: Target) -> bool:
+    """Whether a part that is named can be the one that was praised."""
+    return target.part == verdict.part and _meet(target.side, verdict.side)
 
 
 def _meet(one: str | None, other: str | None) -> bool:

@@ -55,6 +55,7 @@ class RowMaker:
             set(f.members.values()) for f in lexicon.families.values() if not f.axis_words and not f.group_word
         ]
         self.answers_not = set(lexicon.phrases("good.answers_not"))
+        self.used_up = set(lexicon.phrases("good.used_up"))
         self.denied_good = {
             lexicon.fold(form): defect
             for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
@@ -89,7 +90,8 @@ class RowMaker:
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
         bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
-        if said.id == "answer" and (bare or self._may_be_dead(statement)):
+        used_up = "nothing on" in said.form and any(t.part in self.used_up for t in statement.targets)
+        if used_up or (said.id == "answer" and (bare or self._may_be_dead(statement))):
             self._doubt(statement)  # "The horn, no.": does it not work, or is there nothing wrong?
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self._verdict(statement)  # "side stand, the spring's good, the switch is good"

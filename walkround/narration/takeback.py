@@ -130,7 +130,8 @@ class TakeBack:
 
     def past(self, statement: Statement) -> bool:
         start = max(statement.start, statement.said.start - 6)
-        return any(start <= s < statement.said.end for s, _ in self.terms.cue("repaired.past"))
+        # "The foam's had its day": the end of the fault's own words tells nothing of the past.
+        return any(start <= s <= statement.said.start for s, _ in self.terms.cue("repaired.past"))
 
     def _next_sentence_end(self, end: int) -> int:
         clauses: Clauses = self.doc._.clauses

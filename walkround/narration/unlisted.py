@@ -40,7 +40,7 @@ def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
             or times(doc, start, end)[0] in gone
         ):
             continue
-        targets = _meant(told, start, end)
+        targets = _meant(doc, told, start, end)
         measured = taken_in(sizes, start, end)  # what a size comes to is said by the limits
         if len(targets) == 1 and not measured and heard.fault >= PLAIN and heard.kinds.get(heard.kind, 0.0) >= KIND:
             reading.findings.append(_row(doc, start, end, heard, targets[0]))
@@ -50,9 +50,11 @@ def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
         reading.doubted.extend(Row(quote(doc, start, end), first, last, t.part, t.side) for t in targets)
 
 
-def _meant(told: Told, start: int, end: int) -> list[Target]:
+def _meant(doc: Doc, told: Told, start: int, end: int) -> list[Target]:
     """The parts named in the sentence or, where there are none, the last one named shortly before."""
     named = [m for m in between(told.mentions, start, end) if m.targets and m.named_only]
+    if not named and "bike" in {doc[i].text for i in range(start, end)}:
+        return []  # "it's been a student's bike": of the whole of it
     near = named or [m for m in between(told.mentions, start - NEAR, start) if m.targets][-1:]
     targets: list[Target] = []
     for mention in near:
