@@ -199,7 +199,7 @@ class Attacher:
         unknown = None if pronoun else self._unknown_subject(clause, said)
         if said.kind == "good" and self._whole_bike(clause, said, end):
             return made([], "none")
-        if not before and self._whole_side(start, said) and said.status != "said":
+        if not before and said.status != "said" and (self._whole_side(start, said) or self._all_over(said, end)):
             return made([], "none")
         if before and not before[-1].other:
             statement = made(self._they(clause, said, self._group(before, said)), "before", before[-1])
@@ -301,6 +301,10 @@ class Attacher:
         return any(
             clause <= s and e <= end and s - said.end < 4 for s, e in self.terms.within("good.whole_bike", clause, end)
         )
+
+    def _all_over(self, said: Said, end: int) -> bool:
+        """ "No oil leaks anywhere": of the whole bike, not of the part that was spoken of before."""
+        return self.lexicon.holds(self.doc[said.start : end].text, self.lexicon.phrases("good.all_over"))
 
     def _fitting(self, targets: list[Target], said: Said) -> list[Target]:
         """Parts that can have such a fault; of a seat that "leaks" something else was meant."""

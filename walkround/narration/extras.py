@@ -3,7 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.attach import Told
-from walkround.narration.grammar import EXTRAS_ADVERBS, EXTRAS_OBJECTS, EXTRAS_REFUSED
+from walkround.narration.grammar import EXTRAS_ADVERBS, EXTRAS_OBJECTS, EXTRAS_REFUSED, EXTRAS_WANTED
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row
@@ -58,6 +58,8 @@ def _promised(doc: Doc, lexicon: Lexicon, terms: Terms, start: int, end: int) ->
     for s, e in terms.within("promise.will", start, end):
         if any((a <= s and e <= b) or a <= e - 1 < b for a, b in not_work) or (e < len(doc) and doc[e].text == "not"):
             continue
+        if _wanted(doc, s, e):
+            continue
         held = int(doc[e - 1].text == "have")  # "I'll have that off": the verb is part of both
         if any(-held <= a - e <= WORK_REACH for a, _ in terms.within("promise.work", start, end)):
             return True
@@ -66,9 +68,18 @@ def _promised(doc: Doc, lexicon: Lexicon, terms: Terms, start: int, end: int) ->
     return False
 
 
+def _wanted(doc: Doc, start: int, end: int) -> bool:
+    """ "It will want replacing soon": what the part needs, not what anybody will do."""
+    own = doc[start].text in ("i", "we")
+    return not own and any(doc[i].text in EXTRAS_WANTED for i in range(end, min(len(doc), end + 2)))
+
+
 def _refused(doc: Doc, index: int) -> bool:
-    """ "I'm not doing it": the words of a promise behind "not"."""
-    return any(doc[i].text in EXTRAS_REFUSED for i in range(max(0, index - 2), index)) or doc[index].text == "no"
+    """ "I'm not doing it", "wants replacing": the words of a promise behind "not", or of what a part needs."""
+    before = {doc[i].text for i in range(max(0, index - 2), index)}
+    return (
+        bool(before & EXTRAS_REFUSED) or doc[index].text == "no" or (index > 0 and doc[index - 1].text in EXTRAS_WANTED)
+    )
 
 
 def _to_be_done(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:
@@ -108,4 +119,6 @@ def _give_cause(doc: Doc, reading: Reading, row: Row, start: int, end: int) -> N
     near = [f for f in reading.findings if f.at < end and start - f.at < 40]
     if near:
         last = max(near, key=lambda f: f.at)
+        if row.part and row.part != last.part and last.at < start:
+            return  # "The exhaust blows. Somebody has welded the footrest hanger": of another part
         last.cause_guess = last.cause_guess or row.quote

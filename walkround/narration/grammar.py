@@ -40,6 +40,7 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
 EXTRAS_OBJECTS = _words("it that those them these one both another this")

@@ -22,8 +22,8 @@ from walkround.narration.text import mark_after
 OPENING, LEADING, LONGEST, FIGURE = 60, 5, 4, 8
 #: Heard less surely than this, a word of the name is for a person to look at.
 SURE = 0.5
-NO_CAPITALS = "the words have no capitals, so what is the bike’s name is a guess; give it with --title"
-WEAKLY = "the recogniser was unsure of this name; give it with --title"
+NO_CAPITALS = "the words have no capitals, so what is the bike’s name is a guess"
+WEAKLY = "the recogniser was unsure of this name"
 #: "300", "650R", "E6", "MT-07", "1200GS": what makers call their models by.
 _MODEL = re.compile(r"\d{2,4}[A-Za-z]{0,3}|[A-Z]{1,3}-?\d{1,4}[A-Z]{0,2}")
 _CAPITAL = re.compile(r"[A-Z][A-Za-z'’-]*")

@@ -34,7 +34,7 @@ from walkround.narration.text import quote, times
 #: A remark that limits praise stands in its sentence or in one of so many after it, before another part is named.
 SENTENCES = 2
 #: A stretch of so many words or more, this likely to speak of a fault, is not passed over behind praise.
-STRETCH, UNEASY = 3, 0.15
+STRETCH, UNEASY = 3, 0.3
 #: Words of these kinds are understood, and say nothing against a part.
 UNDERSTOOD = ("withdrawn.phrases", "excluded.phrases", "included.phrases", "guess.phrases", "unreal.other_bike")
 

@@ -13,7 +13,7 @@ from walkround.outputs.films import bike_title, films_of
 from walkround.outputs.links import at_moment
 from walkround.outputs.sharing import picture_uri
 from walkround.report.record import Finding, Report
-from walkround.report.wording import TITLE_FACTS, listed, number, recorded, sentence, worst_first
+from walkround.report.wording import TITLE_FACTS, facts_to_show, listed, number, recorded, sentence, worst_first
 from walkround.timecode import clock
 
 #: Paper by name, for the style sheet (ISO 216; ANSI/ASME Y14.1 size A): millimetres.
@@ -61,7 +61,7 @@ def print_html(report: Report, folder: Path, paper: str, url: str | None = None,
 def _facts(report: Report) -> list[tuple[str, str, str | None]]:
     """(name, value, quote) of what is known of the bike."""
     made = []
-    for key, fact in report.bike.items():
+    for key, fact in facts_to_show(report).items():
         if key == "mileage_unit" or (key in TITLE_FACTS and fact.given):
             continue
         value = number(fact.value, grouped=key == "mileage")

@@ -17,6 +17,7 @@ from walkround.report.wording import (
     SIDES,
     TITLE_FACTS,
     Names,
+    facts_to_show,
     number,
     path_href,
     plain_id,
@@ -137,6 +138,7 @@ def render_page(
     (lexicon/places.toml).
     """
     names = Names(part_names, group_names, defect_names)
+    known = facts_to_show(report)
     findings, unplaced = _lines(report)
     hrefs = [path_href(href) if href is not None else None for href in (video_href, *added_hrefs)]
     hrefs += [None] * (1 + len(report.added) - len(hrefs))
@@ -161,8 +163,8 @@ def render_page(
             report=report,
             names=names,
             title=title_of(report),
-            facts=_facts(report.bike),
-            tyres=[(name, report.bike[key]) for key, name in _TYRE_FACTS.items() if key in report.bike],
+            facts=_facts(known),
+            tyres=[(name, known[key]) for key, name in _TYRE_FACTS.items() if key in known],
             findings=findings,
             unplaced=unplaced,
             part_choices=sorted(

@@ -7,7 +7,7 @@ from typing import Final
 from urllib.parse import quote
 
 from walkround.narration.severity import LEVELS
-from walkround.report.record import Finding, Report
+from walkround.report.record import Fact, Finding, Report
 
 SIDES: Final = {"left": "left-hand", "right": "right-hand", "both": "both sides"}
 
@@ -23,7 +23,7 @@ def title_of(report: Report) -> str:
     bike = report.bike
     if "title" in bike:
         return str(bike["title"].value)
-    said = ("name",) if "name" in bike and bike["name"].review is None else ()
+    said = ("name",) if "name" in bike and facts_to_show(report)["name"].review is None else ()
     named = [key for key in ("make", "maker", "model") if key in bike] or said
     words = [number(bike[key].value, grouped=False) for key in ("year", *named) if key in bike]
     return sentence(" ".join(words if named else [*words, "motorcycle"]))
@@ -129,3 +129,13 @@ class Names:
 
     def defect(self, defect: str) -> str:
         return self._defects.get(defect) or plain_id(defect)
+
+
+def facts_to_show(report: Report) -> dict[str, Fact]:
+    """The facts of the bike, without the doubts that a person has answered: by a title, or by the question."""
+    answered = {row.quote for question in report.questions if question.settled for row in question.evidence}
+    shown = {}
+    for key, fact in report.bike.items():
+        named = key == "name" and "title" in report.bike
+        shown[key] = fact.model_copy(update={"review": None}) if named or fact.quote in answered else fact
+    return shown

@@ -147,6 +147,10 @@ def _wear_bars(tables: Tables, lexicon: Lexicon, report: Report, country: str) -
 
 def _bike_questions(tables: Tables, lexicon: Lexicon, report: Report, today: date | None) -> list[Question]:
     bike, asked = report.bike, []
+    name = bike.get("name")
+    if name and name.review and "title" not in bike:
+        text = f"What is the bike called? “{name.value}” was read, but {name.review}."
+        asked.append(Question(about="name", text=text, evidence=plausibility.evidence(name)))
     year = plausibility.year_said(report)
     mark, plate = bike.get("registration"), bike.get("plate_age")
     if mark and mark.value:
