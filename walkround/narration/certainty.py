@@ -21,7 +21,7 @@ from walkround.narration.text import quote
 #: Ties of a state to a part that are guesses, whatever else speaks for them.
 GUESSED = frozenset(("locative", "later", "none"))
 #: Under this a person must look.
-REVIEW_BELOW = 0.7
+REVIEW_BELOW = 0.75
 #: Under this the row is not shown as a finding but put to a person with those that have no part.
 UNPLACED_BELOW = 0.45
 #: Under this chance of a fault the second opinion hears none.

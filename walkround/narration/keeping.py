@@ -44,9 +44,9 @@ class Keeper:
         """The findings of the sentence that begins at ``start``, without those at token ``but``."""
         return [row for row in self.sentences.get(start, ()) if row.at != but]
 
-    def take(self, row: DefectRow, statement: Statement) -> None:
-        """Keep a finding, or widen the earlier one that it speaks of."""
-        outright = named_outright(statement)
+    def take(self, row: DefectRow, statement: Statement, spoken_of: bool = False) -> None:
+        """Keep a finding, or widen the earlier one that it speaks of. ``spoken_of``: its part was just named."""
+        outright = named_outright(statement) or spoken_of
         if self._merge(row, statement, outright) or self._goes_on(row, statement):
             return
         pronoun = self.doc[statement.start].text in ATTACH_PRONOUNS  # "They're perished too."

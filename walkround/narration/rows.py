@@ -19,7 +19,7 @@ from walkround.narration.grammar import (
 )
 from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Terms
+from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
 from walkround.narration.patterns import patterns_of
 from walkround.narration.quoting import span_of
@@ -30,6 +30,8 @@ from walkround.narration.text import quote, times
 
 #: How far behind "hang on" (tokens) the narrator points at what was seen.
 POINTING_REACH = 4
+#: How far back (tokens) the part may be named whose piece has the fault.
+PIECE_REACH = 15
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
 REMARK_REACH = 45
 #: How far back (tokens) lies what "it's gone" may speak of.
@@ -377,7 +379,16 @@ class RowMaker:
             self._unplaced(statement, "no part was named for it", defect)
             return
         for target in targets:
-            self.keeper.take(self._base(statement, self._becomes(statement, defect, target), target), statement)
+            row = self._base(statement, self._becomes(statement, defect, target), target)
+            self.keeper.take(row, statement, self._spoken_of(statement, target))
+
+    def _spoken_of(self, statement: Statement, target: Target) -> bool:
+        """ "Front wheel: no dents, one scrape on the rim": a piece of the part that was named just before."""
+        mention = statement.mention
+        if mention is None or not mention.weak or mention.start < statement.start:
+            return False
+        before = between(self.told.mentions, mention.start - PIECE_REACH, mention.start)
+        return any(not m.weak and m.term and target.part in {t.part for t in m.targets} for m in before)
 
     def _becomes(self, statement: Statement, defect: str, target: Target) -> str:
         family = self.patterns.rule(statement.said.form)

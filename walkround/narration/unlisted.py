@@ -9,15 +9,15 @@ from spacy.tokens import Doc
 from walkround.narration.attach import Told
 from walkround.narration.focus import Target
 from walkround.narration.leftovers import taken_in
-from walkround.narration.matches import between
+from walkround.narration.matches import FAULTS, between
 from walkround.narration.model import DefectRow, Reading, Row, Step
 from walkround.narration.opinion import Opinion
 from walkround.narration.text import quote, times
 
 #: A sentence this likely to speak of a fault is put to a person.
-HEARD = 0.65
+HEARD = 0.7
 #: From this chance of a fault and of its kind on, a part named outright gets a row.
-PLAIN, KIND = 0.75, 0.45
+PLAIN, KIND = 0.85, 0.55
 #: How far back (tokens) the part may be named that such a sentence speaks of.
 NEAR = 25
 #: A row made so is right about as often as not.
@@ -28,7 +28,7 @@ def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
     """Add rows for sentences that no row speaks of and that the second opinion takes for a fault."""
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     judged = {s.said.start for s in told.statements if s.said.kind == "defect"}
-    known = sorted(judged | {t.start for t in doc._.terms.states if t.kind == "defect"})
+    known = sorted(judged | {t.start for t in doc._.terms.states if t.kind in FAULTS})
     sizes = sorted(s.said.start for s in told.statements if s.said.kind == "measure")
     gone = {t.start for t in (*reading.withdrawn, *reading.promises)}
     for start, end in doc._.clauses.sentences:
