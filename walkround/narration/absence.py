@@ -2,7 +2,6 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
 from walkround.narration.grammar import ABSENCE_FILLERS, ABSENCE_GAP, ABSENCE_OUGHT, ATTACH_SKIP
@@ -10,6 +9,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import DefectRow, Reading, Row, Step
 from walkround.narration.text import quote, times
+from walkround.narration.told import Told
 
 
 def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:

@@ -5,10 +5,11 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import Focus, Mention, placed_beside
+from walkround.narration.focus import Focus, Mention
 from walkround.narration.grammar import ATTACH_ENDING, ATTACH_SKIP
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
+from walkround.narration.whereabouts import placed_beside
 
 #: How far ahead (tokens) the part may stand.
 REACH = 10

@@ -1,18 +1,14 @@
 """Tying what is said to the part that is meant, statement by statement, with the focus carried along."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 
 from spacy.tokens import Doc
 
 from walkround.narration.ahead import Ahead
+from walkround.narration.bearing import Bearing
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import (
-    Focus,
-    Mention,
-    Target,
-)
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SIDE_ENDS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.focus import Focus, Mention, Target
+from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -20,40 +16,7 @@ from walkround.narration.names import Names
 from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
-
-#: So many parts at once are a group; which of them are meant may be told within so many tokens.
-MANY, NEXT_REACH = 3, 24
-#: A piece stands within so many tokens of a clause's head; the part that has it was named within so many.
-PIECE_REACH, HOLDER_REACH = 5, 70
-#: How far back (tokens) another part may have been named that a fault is of.
-BACK = 30
-#: The side that a sentence speaks of stands within so many tokens of its head.
-SIDE_HEAD = 5
-
-
-@dataclass(slots=True)
-class Statement:
-    """A state tied to parts. ``how``: subject, forward, before, focus, selector, again,
-    copied, locative, later or none."""
-
-    said: Said
-    targets: list[Target]
-    how: str
-    start: int
-    end: int
-    mention: Mention | None = None
-    unknown_subject: str | None = None
-    beside: list[Target] = field(default_factory=list)  #: parts that cannot have the fault but were spoken of
-
-
-@dataclass(slots=True)
-class Told:
-    """Everything that was tied: statements and mentions in order of the talk."""
-
-    statements: list[Statement] = field(default_factory=list)
-    mentions: list[Mention] = field(default_factory=list)
-    moves: list[tuple[int, str]] = field(default_factory=list)
-    families: list[set[str]] = field(default_factory=list)  #: parts that one word may stand for
+from walkround.narration.told import Statement, Told
 
 
 class Attacher:
@@ -69,6 +32,7 @@ class Attacher:
         self.moves = Moves(doc, lexicon, self.sides, said, self.focus, self.told.moves)
         self.names = Names(doc, lexicon, sides, said, self.focus, self.told.mentions)
         self.ahead = Ahead(doc, said, self.focus)
+        self.bearing = Bearing(doc, lexicon, sides, said, self.focus, self.told)
         self.patterns = patterns_of(lexicon)
 
     def read(self) -> Told:
@@ -118,28 +82,28 @@ class Attacher:
         mention = statement.mention
         outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
         named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
-        toothed = {t.part for t in statement.targets} & set(self._holders(said))
+        toothed = {t.part for t in statement.targets} & set(self.bearing.holders(said))
         if own and toothed and own not in toothed and statement.how != "focus":
             return  # sharp teeth are a fault of a sprocket, none of a footrest
         if own and all(t.part != own for t in statement.targets) and not named:
             statement.targets, statement.how = [Target(own)], "subject"
             self.focus.take(Mention(said.start, said.end, statement.targets))
         if statement.how in ("focus", "before") and (mention is None or mention.start < start):
-            statement.targets = self._side_said(statement.targets, start, said.start)
-        statement.targets = self._refine(statement.targets, said)
+            statement.targets = self.bearing.side_said(statement.targets, start, said.start)
+        statement.targets = self.bearing.refine(statement.targets, said)
         if said.kind == "defect":
             targets = statement.targets
-            statement.targets = [t if t.part == own else self._bearer(t, said) for t in targets]
-        statement.targets = [self._later_side(target, said, mentions, end) for target in statement.targets]
+            statement.targets = [t if t.part == own else self.bearing.bearer(t, said) for t in targets]
+        statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
-            statement.targets = self._fitting(statement.targets, said)
+            statement.targets = self.bearing.fitting(statement.targets, said)
         family = self.patterns.rule(said.form)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
             return  # "reads full" of a gauge is a fault, of anything else it is talk
         if said.kind == "defect" and said.status == "said":
-            self._with_piece(statement)
-            self._capable(statement)
-            self._told_next(statement)
+            self.bearing.with_piece(statement)
+            self.bearing.capable(statement)
+            self.bearing.told_next(statement)
         self.told.statements.append(statement)
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
@@ -306,116 +270,9 @@ class Attacher:
         """ "No oil leaks anywhere": of the whole bike, not of the part that was spoken of before."""
         return self.lexicon.holds(self.doc[said.start : end].text, self.lexicon.phrases("good.all_over"))
 
-    def _fitting(self, targets: list[Target], said: Said) -> list[Target]:
-        """Parts that can have such a fault; of a seat that "leaks" something else was meant."""
-        defect = self.lexicon.defects[said.id]
-        if not defect.fits or any(t.part in defect.fits for t in targets):
-            return targets
-        return [Target(defect.default_part)] if defect.default_part else []
-
-    def _side_said(self, targets: list[Target], start: int, end: int) -> list[Target]:
-        """ "The right, nothing. On the left there's a pit": the side that the sentence begins with."""
-        words = [w for w in between(self.sides, start, min(end, start + SIDE_HEAD)) if not w.void and not w.one]
-        if len(words) != 1 or words[0].value not in ("left", "right") or words[0].end > end:
-            return targets
-        following = self.doc[words[0].end].text
-        if following not in ATTACH_SIDE_ENDS and not self.clauses.ends_at(words[0].end):
-            return targets  # "on the left edge", "on the left of it"
-        return list(
-            dict.fromkeys(Target(t.part, words[0].value) if self.lexicon.parts[t.part].sided else t for t in targets)
-        )
-
     def _fellow_meant(self, statement: Statement) -> bool:
         """ "The left one's shiny. The one over there's got dots on it": the other one of this bike, no other bike."""
         mention, cues = statement.mention, statement.said.cues
         if mention is None or mention.value != "other" or not any(t.side for t in statement.targets):
             return False
         return any(mention.start <= s < mention.end for _, s, _ in cues)
-
-    def _holders(self, said: Said) -> tuple[str, ...]:
-        """The parts that have the piece which the words of a fault name ("the teeth are sharp")."""
-        words = [self.doc[i].text for i in range(said.start, said.end)]
-        return next((self.lexicon.piece_of[word] for word in words if word in self.lexicon.piece_of), ())
-
-    def _with_piece(self, statement: Statement) -> None:
-        """ "One badge has a corner lifting", after a brake disc: of the last part that has such a piece."""
-        if statement.how != "focus":
-            return
-        said = statement.said
-        clause = self.clauses.span_of(said.start, 1)[0]
-        pieces = [self.doc[i].text for i in range(clause, min(said.start, clause + PIECE_REACH))]
-        holders = next((self.lexicon.piece_of[piece] for piece in pieces if piece in self.lexicon.piece_of), None)
-        if holders is None or any(t.part in holders for t in statement.targets):
-            return
-        statement.targets = self.focus.targets = []
-        for mention in reversed(between(self.told.mentions, said.start - HOLDER_REACH, said.start)):
-            held = [t for t in mention.targets if t.part in holders]
-            if held:
-                statement.targets, statement.mention = held, mention
-                self.focus.targets = held  # "lid's faded, that was red once"
-                return
-
-    def _told_next(self, statement: Statement) -> None:
-        """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""
-        parts = {t.part for t in statement.targets}
-        if statement.how != "focus" or len(parts) < MANY:
-            return
-        start, end = statement.said.end, min(len(self.doc), statement.said.end + NEXT_REACH)
-        named = {t.id for t in between(self.terms.things, start, end) if t.kind == "part"}
-        for term in between(self.terms.things, start, end):
-            family = self.lexicon.families.get(term.id)
-            named |= set(family.members.values()) if family else set()
-        if parts & named:
-            statement.targets = [t for t in statement.targets if t.part in named]
-
-    def _capable(self, statement: Statement) -> None:
-        """A fault that the part cannot have is of the part named before it, if that one can, else of no part."""
-        said, able = statement.said, self._able(statement.said, statement.targets)
-        if able == statement.targets:
-            return
-        if not able and statement.how == "focus" and not statement.unknown_subject:
-            for mention in reversed(between(self.told.mentions, said.start - BACK, said.start)):
-                able = [] if mention.other else self._able(said, mention.targets)
-                if able:
-                    statement.how, statement.mention = "later", mention  # a guess: a person is asked
-                    break
-        statement.targets, statement.beside = able, list(statement.targets)
-
-    def _able(self, said: Said, targets: list[Target]) -> list[Target]:
-        never = self.lexicon.defects[said.id].never
-        form = self.lexicon.fold(said.form)
-        return [t for t in targets if t.part not in never or self.lexicon.becomes(said.id, form, t.part) != said.id]
-
-    def _later_side(self, target: Target, said: Said, mentions: list[Mention], end: int) -> Target:
-        """The side said after the fault: "... missing off the front left caliper", "that's the right one"."""
-        part = self.lexicon.parts.get(target.part)
-        if part is None or not part.sided or target.side is not None:
-            return target
-        stop = min([s.start for s in between(self.said, said.end, end)], default=end)
-        for mention in mentions:
-            if said.end <= mention.start < stop:
-                sides = {t.side for t in mention.targets if t.part == target.part and t.side}
-                if mention.term is None and mention.value in ("left", "right"):
-                    sides = {mention.value}
-                if len(sides) == 1:
-                    return Target(target.part, sides.pop())
-        return target
-
-    def _bearer(self, target: Target, said: Said) -> Target:
-        """The engine as it runs has no scratches: its casing has."""
-        part = self.lexicon.parts.get(target.part)
-        if part is None or not part.otherwise or said.id in part.bears or self.lexicon.defects[said.id].generic:
-            return target
-        side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
-        return Target(part.otherwise, side)
-
-    def _refine(self, targets: list[Target], said: Said) -> list[Target]:
-        """Some words settle which of a family is meant: forks that leak leak at the seals."""
-        word = said.id if said.kind == "defect" else said.form
-        for family in self.lexicon.families.values():
-            wanted = family.when.get(word)
-            if not wanted or not targets:
-                continue
-            bare = family.bare
-            return [Target(wanted, t.side) if t.part == bare else t for t in targets]
-        return targets

@@ -13,10 +13,10 @@ from importlib import resources
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement
 from walkround.narration.model import DefectRow, Step
 from walkround.narration.opinion import Opinion
 from walkround.narration.text import quote
+from walkround.narration.told import Statement
 
 #: Ties of a state to a part that are guesses, whatever else speaks for them.
 GUESSED = frozenset(("locative", "later", "none"))

@@ -5,13 +5,13 @@ from dataclasses import replace
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
+from walkround.narration.told import Statement, Told
 
 #: How far back (tokens) an answer can look for what it answers.
 ANSWER_REACH = 60

@@ -2,13 +2,13 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement, Told
 from walkround.narration.focus import Mention, Target
 from walkround.narration.grammar import ATTACH_SKIP, EXCEPTED_LEAD
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import between
 from walkround.narration.model import DefectRow, Reading, Step
 from walkround.narration.text import quote, times
+from walkround.narration.told import Statement, Told
 
 #: Named as one lamp among the lights, the key of the checklist is still the lights.
 _LIGHTS = "lights-working"

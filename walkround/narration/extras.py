@@ -2,12 +2,12 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Told
 from walkround.narration.grammar import EXTRAS_ADVERBS, EXTRAS_OBJECTS, EXTRAS_REFUSED, EXTRAS_WANTED
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row
 from walkround.narration.text import quote, times
+from walkround.narration.told import Told
 
 #: How far (tokens) after "we'll" the work may be named.
 WORK_REACH = 7

@@ -8,7 +8,6 @@ from typing import Protocol
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import taken_off
 from walkround.narration.grammar import (
     IDLE_DEEDS,
     IDLE_DONE_TO,
@@ -22,6 +21,7 @@ from walkround.narration.grammar import (
     POLARITY_GENERAL_VERBS,
 )
 from walkround.narration.matches import Terms, between
+from walkround.narration.whereabouts import taken_off
 
 
 class FaultWords(Protocol):

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement
 from walkround.narration.certainty import UNPLACED_BELOW, named_outright
 from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_ONE_MORE
@@ -12,6 +11,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Passed, Reading, Row, Step
 from walkround.narration.severity import worse
 from walkround.narration.text import quote
+from walkround.narration.told import Statement
 
 #: Words that say the same fault again are quoted with it where they follow within so many seconds.
 IN_ONE_BREATH = 1.0

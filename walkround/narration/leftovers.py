@@ -8,12 +8,12 @@ from collections.abc import Iterator
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Told
 from walkround.narration.grammar import LEFTOVERS_AUXILIARIES
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Reading, Row, Step
 from walkround.narration.text import quote, times
+from walkround.narration.told import Told
 
 #: A promise or a guess this many tokens after a finding speaks of that finding.
 REACH = 45

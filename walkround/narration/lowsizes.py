@@ -8,11 +8,11 @@ from collections.abc import Iterable
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Told
 from walkround.narration.figures import Measured
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Reading, Step
 from walkround.narration.text import quote, times
+from walkround.narration.told import Told
 
 #: A fault of the same part that already tells of the wear.
 _TOLD = frozenset(("wear", "perished", "out-of-date"))

@@ -5,23 +5,15 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import (
-    Focus,
-    Mention,
-    Target,
-    family_targets,
-    find_selectors,
-    is_locative,
-    select,
-    side_of,
-    taken_off,
-)
+from walkround.narration.focus import Focus, Mention, Target, family_targets, side_of
 from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms, between
 from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
+from walkround.narration.selectors import find_selectors, select
 from walkround.narration.sides import SideWord, own_side
+from walkround.narration.whereabouts import is_locative, taken_off
 
 #: How far back (tokens) the side of a part may have been told.
 SIDE_REACH = 40

@@ -2,9 +2,9 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement
 from walkround.narration.grammar import ATTACH_PRONOUNS, QUOTING_POINTING
 from walkround.narration.matches import between
+from walkround.narration.told import Statement
 
 #: A sentence of so few tokens is quoted with the one before it.
 FRAGMENT = 6

@@ -7,7 +7,7 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from walkround.narration.absence import read_absences
-from walkround.narration.attach import Attacher, Told
+from walkround.narration.attach import Attacher
 from walkround.narration.clauses import find_clauses
 from walkround.narration.echoes import again_events, echo_events, read_echoes
 from walkround.narration.excepted import read_exceptions
@@ -29,6 +29,7 @@ from walkround.narration.sizes import read_sizes
 from walkround.narration.soundalike import SoundAlikes, confusions
 from walkround.narration.terms import TermFinder
 from walkround.narration.text import build_doc, quote, times
+from walkround.narration.told import Told
 from walkround.narration.unlisted import read_unlisted
 from walkround.speech.transcript import Transcript
 

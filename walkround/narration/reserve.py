@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target
 from walkround.narration.grammar import (
@@ -30,6 +29,7 @@ from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row, Verdict
 from walkround.narration.opinion import features, model, opinion
 from walkround.narration.text import quote, times
+from walkround.narration.told import Statement, Told
 
 #: A remark that limits praise stands in its sentence or in one of so many after it, before another part is named.
 SENTENCES = 2

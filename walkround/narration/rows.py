@@ -2,7 +2,6 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import named_outright, sureness, trace
 from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
@@ -27,6 +26,7 @@ from walkround.narration.sequel import follows, may_be_behind
 from walkround.narration.severity import severity_of, severity_said, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
+from walkround.narration.told import Statement, Told
 
 #: How far behind "hang on" (tokens) the narrator points at what was seen.
 POINTING_REACH = 4

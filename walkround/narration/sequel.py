@@ -6,9 +6,9 @@ Could be rust, could be the clear coat."
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement
 from walkround.narration.grammar import SEQUEL_MAY, SEQUEL_SO
 from walkround.narration.model import DefectRow
+from walkround.narration.told import Statement
 
 #: How far back (tokens) lies the fault that "so" and "could be" speak of.
 REACH = 35

@@ -2,7 +2,6 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement, Told
 from walkround.narration.certainty import GUESSED, WEAK_WORD
 from walkround.narration.figures import Measured
 from walkround.narration.focus import Target
@@ -12,6 +11,7 @@ from walkround.narration.measures import quantity_of
 from walkround.narration.model import DefectRow, Reading, SizeRow, Step
 from walkround.narration.numbers import number_at
 from walkround.narration.text import quote, times
+from walkround.narration.told import Statement, Told
 
 #: How far (tokens) before and after a tyre's age something may be held against it.
 AGE_BEFORE, AGE_AFTER = 8, 16

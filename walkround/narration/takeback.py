@@ -4,11 +4,11 @@ from bisect import bisect_left
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Statement, Told
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
 from walkround.narration.grammar import TAKEBACK_ANEW, TAKEBACK_DENIALS, TAKEBACK_IN_VAIN
 from walkround.narration.matches import Terms, between
+from walkround.narration.told import Statement, Told
 
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30

@@ -6,13 +6,13 @@ a row that asks for a look; everywhere else it goes to ``unplaced`` and its part
 
 from spacy.tokens import Doc
 
-from walkround.narration.attach import Told
 from walkround.narration.focus import Target
 from walkround.narration.leftovers import taken_in
 from walkround.narration.matches import FAULTS, between
 from walkround.narration.model import DefectRow, Reading, Row, Step
 from walkround.narration.opinion import Opinion
 from walkround.narration.text import quote, times
+from walkround.narration.told import Told
 
 #: A sentence this likely to speak of a fault is put to a person.
 HEARD = 0.7
