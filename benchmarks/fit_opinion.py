@@ -32,8 +32,8 @@ from walkround.narration.lexicon import load_lexicon
 from walkround.narration.reader import Reader
 from walkround.speech.imported import read_transcript
 
-sys.path.append(str(Path(__file__).parents[1]))  # for the templates of the tests
-from tests import generator
+sys.path.append(str(Path(__file__).parents[1] / "tests"))  # for their templates
+import generator
 
 OUT = Path(op.__file__).with_name("opinion.json")
 #: Strength of the penalty (the inverse), the least number of sentences with a feature, the least weight kept.

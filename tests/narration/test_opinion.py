@@ -4,9 +4,9 @@ import json
 import math
 from importlib import resources
 
+import generator
 import pytest
 
-from tests import generator
 from walkround.narration.lexicon import load_lexicon
 from walkround.narration.opinion import Model, features, give_opinions, model, opinion
 from walkround.narration.reader import Reader

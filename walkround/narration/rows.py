@@ -3,24 +3,21 @@
 from spacy.tokens import Doc
 
 from walkround.narration.certainty import named_outright, sureness, trace
-from walkround.narration.echoes import ANSWER_REACH
 from walkround.narration.focus import Target
 from walkround.narration.grammar import (
-    ATTACH_SKIP,
     ROWS_AGAIN,
     ROWS_AMOUNTS,
-    ROWS_BARE_NO,
     ROWS_FOLLOWING,
     ROWS_IT,
-    ROWS_POINTING,
     ROWS_SOMEBODY,
     ROWS_THERE,
 )
 from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
-from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack, Verdict
+from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack
 from walkround.narration.patterns import patterns_of
+from walkround.narration.praise import Praise
 from walkround.narration.quoting import span_of
 from walkround.narration.sequel import follows, may_be_behind
 from walkround.narration.severity import severity_of, severity_said, worse
@@ -28,8 +25,6 @@ from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 from walkround.narration.told import Statement, Told
 
-#: How far behind "hang on" (tokens) the narrator points at what was seen.
-POINTING_REACH = 4
 #: How far back (tokens) the part may be named whose piece has the fault.
 PIECE_REACH = 15
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
@@ -48,6 +43,7 @@ class RowMaker:
         self.terms: Terms = doc._.terms
         self.back = TakeBack(doc, told)
         self.keeper = Keeper(doc, lexicon)
+        self.praise = Praise(doc, lexicon, told, reading)
         self.patterns = patterns_of(lexicon)
         self.silent = {lexicon.fold(f) for d in lexicon.defects.values() for f in d.silent}
         self.damage_said = {
@@ -56,8 +52,6 @@ class RowMaker:
         self.one_thing = [
             set(f.members.values()) for f in lexicon.families.values() if not f.axis_words and not f.group_word
         ]
-        self.answers_not = set(lexicon.phrases("good.answers_not"))
-        self.used_up = set(lexicon.phrases("good.used_up"))
         self.denied_good = {
             lexicon.fold(form): defect
             for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
@@ -91,78 +85,10 @@ class RowMaker:
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
-        bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
-        used_up = "nothing on" in said.form and any(t.part in self.used_up for t in statement.targets)
-        if used_up or (said.id == "answer" and (bare or self._may_be_dead(statement))):
-            self._doubt(statement)  # "The horn, no.": does it not work, or is there nothing wrong?
+        if self.praise.says_little(statement):
+            self.praise.doubt(statement)
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
-            self._verdict(statement)  # "side stand, the spring's good, the switch is good"
-
-    def _may_be_dead(self, statement: Statement) -> bool:
-        """ "Horn, nothing": of a part that works or does not, unless something better is said with it."""
-        praised = any(
-            s is not statement and s.start == statement.start and s.said.kind in ("good", "defect")
-            for s in self.told.statements
-        )
-        return not praised and any(t.part in self.answers_not for t in statement.targets)
-
-    def _verdict(self, statement: Statement) -> None:
-        if statement.how in ("locative", "none") or (statement.how == "later" and not self._plainly_later(statement)):
-            return
-        if self._with_reserve(statement):
-            self._doubt(statement)
-            return
-        words = quote(self.doc, statement.start, statement.end)
-        start, end = times(self.doc, statement.start, statement.end)
-        for target in statement.targets:
-            verdict = Verdict(words, start, end, target.part, target.side, at=statement.said.start)
-            self.out.verdicts.append(verdict)
-
-    def _doubt(self, statement: Statement) -> None:
-        """The parts are not to be called clear on these words."""
-        words = quote(self.doc, statement.start, statement.end)
-        start, end = times(self.doc, statement.start, statement.end)
-        self.out.doubted.extend(Row(words, start, end, t.part, t.side) for t in statement.targets)
-
-    def _asked_for(self, statement: Statement) -> bool:
-        """Whether faults were asked after or denied near by, so that a bare "no" answers that."""
-        at = statement.said.start
-        near = [s.said for s in self.told.statements if at - ANSWER_REACH <= s.said.start < at + ANSWER_REACH]
-        return any(
-            s.start != at
-            and (s.status == "denied" or "nothing" in s.form or s.id == "answer" or any(c[0] == "any" for c in s.cues))
-            for s in near
-        )
-
-    def _with_reserve(self, statement: Statement) -> bool:
-        """ "Is the tank perfect?", "it would be perfect without that dent", "perfect. I tell a lie": no verdict."""
-        said, stop = statement.said, statement.end
-        before = {self.doc[i].text for i in range(max(statement.start, said.start - 3), said.start)}
-        asked = self.doc._.tokens[stop - 1].mark == "?"
-        spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
-        good = statement.said.kind == "good"
-        some = self.lexicon.holds(
-            self.doc[max(statement.start, said.start - 5) : said.start].text, self.lexicon.phrases("good.some")
-        )
-        return spoilt or some or (good and (asked or bool({"would", "'d"} & before))) or self._turns_back(statement)
-
-    def _turns_back(self, statement: Statement) -> bool:
-        """ "Perfect. I tell a lie", "perfect. Oh no, hang on. There.": something was seen after all."""
-        said, last = statement.said, min(len(self.doc), statement.end + 4)
-        cues = [e for s, e in self.terms.within("withdrawn.returns", said.end, last) if s - statement.end <= 3]
-        if not cues:
-            return False
-        if " lie" in f" {self.doc[said.end : last + 1].text}":
-            return True
-        end = self.doc._.clauses.span_of(cues[-1] - 1)[1]
-        following = {self.doc[i].text for i in range(cues[-1], min(len(self.doc), end + POINTING_REACH))}
-        named = any(cues[-1] <= m.start < end + POINTING_REACH for m in self.told.mentions)
-        return bool(following & ROWS_POINTING) and not named
-
-    def _plainly_later(self, statement: Statement) -> bool:
-        """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
-        mention, end = statement.mention, statement.said.end
-        return mention is not None and all(self.doc[i].text in ATTACH_SKIP for i in range(end, mention.start))
+            self.praise.give(statement)  # "side stand, the spring's good, the switch is good"
 
     # --- defects ----------------------------------------------------------------------------------
     def _defect(self, statement: Statement, statements: list[Statement], index: int) -> None:
@@ -174,14 +100,14 @@ class RowMaker:
             return
         if said.generic and (said.status != "said" or silent):
             if said.status == "denied":
-                self._verdict(statement)
+                self.praise.give(statement)
             return
         if said.status == "denied":
-            self._verdict(statement)
+            self.praise.give(statement)
             self._pass(statement, "denied")
         elif said.status == "belief":
             if self.back.taken_back(statement) or self.back.turned(statement):
-                self._verdict(statement)
+                self.praise.give(statement)
                 self._withdraw(statement, None)
             else:
                 self._unplaced(statement, "the narrator says it was thought to be there", said.id)
@@ -192,7 +118,7 @@ class RowMaker:
             else:
                 self._pass(statement, why)
                 if any(cue[0] in ("of a person", "a deed") for cue in said.cues):
-                    self._doubt(statement)  # should it be of the part after all, then the part is not clear
+                    self.praise.doubt(statement)  # should it be of the part after all, then the part is not clear
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
         elif self.back.was_put_right(statement, statements, index):
@@ -204,7 +130,7 @@ class RowMaker:
             if self.back.reclassed(statement, statements, index):
                 self._withdraw(statement, None)
             elif back:
-                self._verdict(statement)
+                self.praise.give(statement)
                 self._withdraw(statement, back)
             elif self._sequel(statement):
                 return
@@ -420,7 +346,7 @@ class RowMaker:
             row = self._base(statement, statement.said.id, target if target.part else None)
             self.out.repaired.append(row)
         if self.back.renewed(statement):
-            self._verdict(statement)
+            self.praise.give(statement)
 
     def _withdraw(self, statement: Statement, back: tuple[int, int] | None) -> None:
         start, end = times(self.doc, statement.start, statement.end)
