@@ -102,7 +102,7 @@ def test_a_full_disk_is_told_and_leaves_nothing(tmp_path: Path, monkeypatch: pyt
     """A stand-in for ffmpeg that writes half a clip and then fails as ffmpeg does on a full disk."""
     program = tmp_path / "ffmpeg"
     program.write_text(
-        '#!/bin/sh\nfor last; do [ "$last" = -y ] || out="$last"; done\nprintf half > "${out#file:}"\n'
+        '#!/bin/sh\nfor word; do case "$word" in file:*) out="$word";; esac; done\nprintf half > "${out#file:}"\n'
         'echo "av_interleaved_write_frame(): No space left on device" >&2\nexit 1\n'
     )
     program.chmod(program.stat().st_mode | stat.S_IXUSR)
