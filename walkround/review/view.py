@@ -57,6 +57,7 @@ def state(report: r.Report, now: Applied, log: Log, lexicon: Lexicon) -> dict[st
             *(_question(question) for question in report.questions if question.between_films),
             *(_check(row, names) for row in report.checklist),
         ],
+        "promised": [row.model_dump(include={"quote", "start", "source"}) for row in report.promises],
         "open": open_rows(report),
         "signed": _signed(report.signed) if report.signed else None,
         "sign_asks": [question.text for question in days_asked(report, datetime.now(UTC).date())],

@@ -110,6 +110,15 @@ const aside = (row) => make("li", { class: "line" },
     make("p", { class: "quiet" }, `Set aside by ${row.who}: ${row.reason}`),
     row.entry ? make("p", { class: "row-tools" }, button("Bring it back", null, () => ask("undo", { entry: row.entry }))) : null));
 
+const told = (said, name) => button(clock(said.start), null, () => { film.stopLooping(); film.seek(said.start, said.source); film.play(); },
+  { class: "jump", "aria-label": `Play from ${clock(said.start)}: ${name}` });
+
+const sound = (row) => make("li", { class: "line" }, row.said.length ? told(row.said[0], row.name) : make("span", {}),
+  make("div", {}, make("h3", {}, row.name), ...row.said.map((s) => make("p", { class: "said", dir: "auto" }, s.quote))));
+
+const promise = (row) => make("li", { class: "line" }, told(row, "Work promised"),
+  make("div", {}, make("p", { class: "said", dir: "auto" }, row.quote)));
+
 const missing = (row) => make("li", {}, make("span", {}, row.name),
   row.not_fitted ? make("span", { class: "quiet" }, "not fitted")
     : button("Not fitted", null, () => notFitted(row), { "aria-label": `${row.name}: not fitted` }));
@@ -154,6 +163,10 @@ export const show = () => {
   patch($("rest"), lists.rest.map((row) => element(row, line)));
   $("aside-part").hidden = !desk.state.aside.length;
   whole($("aside"), desk.state.aside, aside);
+  whole($("sound"), desk.state.checks.filter((c) => c.state === "clear" && !c.open), sound);
+  $("sound-part").hidden = !$("sound").children.length;
+  whole($("promised"), desk.state.promised, promise);
+  $("promised-part").hidden = !desk.state.promised.length;
   whole($("items"), desk.state.checks.filter((c) => c.state === "not-mentioned"), missing);
   $("form-top").replaceChildren(...(desk.form?.kind === "add" ? [forms.build(desk.form.row)] : []));
   for (const act of ["undo", "redo"]) {
