@@ -90,7 +90,7 @@ def test_the_page_and_its_parts_are_answered(client: Client) -> None:
     status, _, body = client.get("state")
     told = json.loads(body)
     assert status == 200
-    assert told["open"] == 5
+    assert told["open"] == 7
     assert client.get(f"state?have={told['revision']}")[0] == 204
     assert client.get("captions/0")[2].startswith(b"WEBVTT\n\n00:00:00.000 --> ")
     assert client.get("captions/7")[0] == 404

@@ -68,8 +68,8 @@ def checked(folder: Path) -> tuple[int, str]:
 def test_signing_waits_for_the_open_lines(tmp_path: Path) -> None:
     session = Session(make_folder(tmp_path / "out"), "A. Tester", reader())
     amount = open_rows(session.report)
-    assert amount == 5
-    with pytest.raises(InputError, match="5 lines need a person first"):
+    assert amount == 7
+    with pytest.raises(InputError, match="7 lines need a person first"):
         session.act("sign", {"who": "A. Tester"}, 0)
     settle(session)
     with pytest.raises(InputError, match="needs a name"):

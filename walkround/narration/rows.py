@@ -273,7 +273,10 @@ class RowMaker:
         outright = statement.mention is not None and statement.mention.start >= statement.start
         if not told or outright or not words & ROWS_SOMEBODY or words & ROWS_AGAIN:
             return False
-        self._unplaced(statement, "is this how the fault just told came about, or another one?", said.id)
+        if self.terms.within("guess.phrases", statement.start, said.start):
+            self._pass(statement, "a guess at how the fault just told came about")
+        else:
+            self._unplaced(statement, "is this how the fault just told came about, or another one?", said.id)
         return True
 
     # --- making rows ------------------------------------------------------------------------------
