@@ -16,6 +16,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
     """Add a finding where a part that must be there is denied; ask a person where it may never have been fitted."""
     rules = lexicon.absence
     gone = [lexicon.fold(form) for form in rules["after"]]
+    whole = " ".join(doc._.folds)
     for mention in told.mentions:
         if mention.other or not mention.targets or mention.locative:
             continue
@@ -26,7 +27,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         part = mention.targets[0].part
         if cue is None or _of_a_fault(doc, mention, cue, told):
             continue
-        if doc._.terms.things and lexicon.holds(doc.text, rules["kinds"].get(part, [])):
+        if doc._.terms.things and lexicon.holds(whole, rules["kinds"].get(part, [])):
             continue  # "there's two levers on a scooter, no clutch"
         start, end = doc._.clauses.span_of(mention.start)
         following = min(len(doc), end + 12)
@@ -97,7 +98,7 @@ def _said_after(doc: Doc, mention: Mention, gone: list[tuple[str, ...]], told: T
             return None
         for form in gone:
             end = start + len(form)
-            said = tuple(token.text for token in doc[start:end]) == form and clauses.ends_at(end)
+            said = tuple(doc._.folds[start:end]) == form and clauses.ends_at(end)
             if said and not any(s.said.start == start and s.said.status == "denied" for s in told.statements):
                 return start, end
     return None

@@ -12,7 +12,7 @@ import json
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from importlib import resources
 
 from spacy.tokens import Doc
@@ -40,12 +40,28 @@ class Model:
 class Opinion:
     """``fault``: the chance, 0 to 1, that a sentence speaks of a fault; ``kinds``: defect to chance, if it does.
 
-    ``words`` are the runs of words that spoke for a fault most.
+    Kinds and words are worked out when they are asked for: most sentences speak of no fault.
     """
 
     fault: float
-    kinds: Mapping[str, float] = field(default_factory=dict)
-    words: Sequence[str] = ()
+    found: Sequence[str] = ()
+    weights: Model = field(default_factory=lambda: Model({}, {}))
+
+    @cached_property
+    def kinds(self) -> Mapping[str, float]:
+        scale = SCALE / math.sqrt(max(1, len(self.found)))
+        scores = {kind: _score(self.found, table, scale) for kind, table in self.weights.kinds.items()}
+        top = max(scores.values(), default=0.0)
+        shares = {kind: math.exp(score - top) for kind, score in scores.items()}
+        total = sum(shares.values()) or 1.0
+        return {kind: share / total for kind, share in shares.items()}
+
+    @property
+    def words(self) -> Sequence[str]:
+        """The runs of words that spoke for a fault most."""
+        table = self.weights.fault
+        spoke = sorted((f for f in self.found if f[0] == "w"), key=lambda f: -table.get(f, 0.0))[:3]
+        return tuple(f[2:] for f in spoke if table.get(f, 0.0) > 0)
 
     @property
     def kind(self) -> str:
@@ -69,23 +85,16 @@ def give_opinions(doc: Doc, weights: Model) -> Doc:
 def opinion(found: list[str], weights: Model) -> Opinion:
     """The opinion on a sentence with these features."""
     scale = SCALE / math.sqrt(max(1, len(found)))
-    chance = 1 / (1 + math.exp(-_score(found, weights.fault, scale)))
-    scores = {kind: _score(found, table, scale) for kind, table in weights.kinds.items()}
-    top = max(scores.values(), default=0.0)
-    shares = {kind: math.exp(score - top) for kind, score in scores.items()}
-    total = sum(shares.values()) or 1.0
-    spoke = sorted((f for f in found if f[0] == "w"), key=lambda f: -weights.fault.get(f, 0.0))[:3]
-    words = tuple(f[2:] for f in spoke if weights.fault.get(f, 0.0) > 0)
-    return Opinion(chance, {kind: share / total for kind, share in shares.items()}, words)
+    return Opinion(1 / (1 + math.exp(-_score(found, weights.fault, scale))), found, weights)
 
 
-def _score(found: list[str], table: Mapping[str, float], scale: float) -> float:
+def _score(found: Sequence[str], table: Mapping[str, float], scale: float) -> float:
     return table.get("bias", 0.0) + scale * sum(table.get(f, 0.0) for f in found)
 
 
 def features(doc: Doc, start: int, end: int) -> list[str]:
     """The runs of a sentence: "w ..." of its words, "k ..." with the lexicon's words replaced, "f ..." its faults."""
-    words = [token.text for token in doc[start:end]]
+    words: list[str] = doc._.folds[start:end]
     if doc._.tokens[end - 1].mark == "?":
         words.append("?")
     kinds = list(_replaced(doc, start, end))
@@ -118,6 +127,6 @@ def _replaced(doc: Doc, start: int, end: int) -> Iterator[str]:
             yield names[i][1]
             i = max(names[i][0], i + 1)
             continue
-        word = doc[i].text
+        word = doc._.folds[i]
         yield "SIDE" if word in ("left", "right") else "NUM" if word.isdigit() else word
         i += 1

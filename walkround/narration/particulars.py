@@ -103,7 +103,7 @@ def _count(doc: Doc, lexicon: Lexicon, amounts: list[Amount], key: str, table: T
 
 def _is_own(doc: Doc, lexicon: Lexicon, start: int, at: int) -> bool:
     """ "I'm the third owner": as many as that have had it."""
-    return forms(lexicon, "owners", "own").start_before([t.text for t in doc], at, start) is not None
+    return forms(lexicon, "owners", "own").start_before(doc._.folds, at, start) is not None
 
 
 def _test(doc: Doc, lexicon: Lexicon, amounts: list[Amount], table: Tree, reading: Reading) -> None:

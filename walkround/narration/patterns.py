@@ -144,7 +144,7 @@ class Patterns:
 
     def find(self, doc: Doc) -> Iterator[Term]:
         """The longest match of each family at each token."""
-        text = _Text([token.text for token in doc], [tok.mark in (".", "?", ",") for tok in doc._.tokens])
+        text = _Text(doc._.folds, [tok.mark in (".", "?", ",") for tok in doc._.tokens])
         for start, word in enumerate(text.words):
             best: dict[str, Term] = {}
             for pattern in self._by_first.get(word, ()):

@@ -3,6 +3,7 @@
 Nothing is said to be wrong by these words; the part is only not called clear on them, and a person looks.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 
 from spacy.tokens import Doc
@@ -24,6 +25,7 @@ from walkround.narration.grammar import (
     RESERVE_THERE,
     RESERVE_UNDER,
 )
+from walkround.narration.leftovers import taken_in
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row, Verdict
@@ -59,13 +61,15 @@ class Reserves:
         lists = ("suspicion.harmless", "suspicion.has_harmless", "reserve.harmless")
         self.harmless = {lexicon.fold(w)[0] for name in lists for w in lexicon.phrases(name)}
         self.excepting = {s for s, _ in self.terms.cue("joining.exceptions") if s and self.clauses.before[s] == 2}
-        self.states = [s for s in told.statements if s.said.kind in ("good", "defect")]
+        self.states = sorted((s for s in told.statements if s.said.kind in ("good", "defect")), key=_start)
+        self.faults = [s.said.start for s in self.states if s.said.kind == "defect" and s.said.status == "said"]
+        self.told_at = sorted(s.said.start for s in told.statements)
 
     def against(self, verdict: Verdict) -> tuple[int, int] | None:
         """The words that speak against a good word, or None."""
         start, end = self.clauses.span_of(verdict.at)
-        faults = [s.said.start for s in self.states if s.said.kind == "defect" and s.said.status == "said"]
-        stop = next((at for at in faults if at > verdict.at), len(self.doc))  # what follows a fault speaks of that
+        following = bisect_right(self.faults, verdict.at)
+        stop = self.faults[following] if following < len(self.faults) else len(self.doc)  # that speaks of the fault
         if any(f.said.status == "said" and self._piece(f) for f in between_states(self.states, verdict.at, end)):
             return start, end
         for s, e in self._reach(verdict, end):
@@ -107,8 +111,7 @@ class Reserves:
 
     def _told(self, start: int, end: int) -> bool:
         """Whether words hold a state or a size, or are of a kind that is understood."""
-        told = [s for s in self.told.statements if start <= s.said.start < end]
-        return bool(told) or any(self.terms.within(c, start, end) for c in UNDERSTOOD)
+        return taken_in(self.told_at, start, end) or any(self.terms.within(c, start, end) for c in UNDERSTOOD)
 
     def _gives(self, start: int, end: int) -> bool:
         """ "You can waggle it", "you can catch your nail on a line": what can be done with it and should not."""
@@ -201,7 +204,7 @@ class Reserves:
             return bool(RESERVE_UNDER & set(words))
         if words[0] in RESERVE_SOMEBODY:
             return bool({"it", "them", "something", "here", "there"} & set(words))
-        named = any(first <= t.start < first + 2 for t in self.terms.things)
+        named = bool(between(self.terms.things, first, first + 2))
         strange = not self.doc[first].is_stop and words[0] not in self.harmless and not named
         return strange and bool(RESERVE_POINTING & set(words[1:]))
 
@@ -240,4 +243,9 @@ def _meet(one: str | None, other: str | None) -> bool:
 
 def between_states(states: list[Statement], start: int, end: int) -> list[Statement]:
     """The states that begin at tokens ``start`` up to ``end``."""
-    return [s for s in states if start <= s.said.start < end]
+    low = bisect_left(states, start, key=_start)
+    return states[low : bisect_left(states, end, lo=low, key=_start)]
+
+
+def _start(statement: Statement) -> int:
+    return statement.said.start
