@@ -12,7 +12,7 @@ import json
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from importlib import resources
 
 from spacy.tokens import Doc
@@ -28,12 +28,21 @@ if not Doc.has_extension("opinions"):
     Doc.set_extension("opinions", default=None)  # dict: first token of a sentence -> Opinion
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Model:
     """``fault``: feature to weight, with "bias"; ``kinds``: defect to its own such table."""
 
     fault: Mapping[str, float]
     kinds: Mapping[str, Mapping[str, float]]
+
+    @cached_property
+    def told(self) -> Mapping[str, Sequence[tuple[str, float]]]:
+        """Feature to the kinds it speaks for, with the weight: a sentence has few of them."""
+        table: dict[str, list[tuple[str, float]]] = {}
+        for kind, weights in self.kinds.items():
+            for name, weight in weights.items():
+                table.setdefault(name, []).append((kind, weight))
+        return table
 
 
 @dataclass(frozen=True)
@@ -50,7 +59,10 @@ class Opinion:
     @cached_property
     def kinds(self) -> Mapping[str, float]:
         scale = SCALE / math.sqrt(max(1, len(self.found)))
-        scores = {kind: _score(self.found, table, scale) for kind, table in self.weights.kinds.items()}
+        scores = {kind: table.get("bias", 0.0) for kind, table in self.weights.kinds.items()}
+        for name in self.found:
+            for kind, weight in self.weights.told.get(name, ()):
+                scores[kind] += scale * weight
         top = max(scores.values(), default=0.0)
         shares = {kind: math.exp(score - top) for kind, score in scores.items()}
         total = sum(shares.values()) or 1.0
@@ -78,7 +90,7 @@ def model() -> Model:
 
 def give_opinions(doc: Doc, weights: Model) -> Doc:
     """Fill ``doc._.opinions`` for every sentence of a Doc with terms and clauses."""
-    doc._.opinions = {start: opinion(features(doc, start, end), weights) for start, end in doc._.clauses.sentences}
+    doc._.opinions = {start: _heard(*_parts(doc, start, end), weights) for start, end in doc._.clauses.sentences}
     return doc
 
 
@@ -92,20 +104,32 @@ def _score(found: Sequence[str], table: Mapping[str, float], scale: float) -> fl
     return table.get("bias", 0.0) + scale * sum(table.get(f, 0.0) for f in found)
 
 
+@lru_cache(maxsize=1024)
+def _heard(words: tuple[str, ...], kinds: tuple[str, ...], faults: tuple[str, ...], weights: Model) -> Opinion:
+    """The opinion on a sentence; a talk that is read again with one word changed has mostly the same sentences."""
+    return opinion(_features(words, kinds, faults), weights)
+
+
 def features(doc: Doc, start: int, end: int) -> list[str]:
     """The runs of a sentence: "w ..." of its words, "k ..." with the lexicon's words replaced, "f ..." its faults."""
-    words: list[str] = doc._.folds[start:end]
-    if doc._.tokens[end - 1].mark == "?":
-        words.append("?")
-    kinds = list(_replaced(doc, start, end))
+    return _features(*_parts(doc, start, end))
+
+
+def _parts(doc: Doc, start: int, end: int) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """The words of a sentence, the same with the lexicon's replaced, and the faults that the lexicon knows in it."""
+    asked = ("?",) if doc._.tokens[end - 1].mark == "?" else ()
+    faults = tuple(term.id for term in between(doc._.terms.states, start, end) if term.kind in FAULTS)
+    return (*doc._.folds[start:end], *asked), tuple(_replaced(doc, start, end)), faults
+
+
+def _features(words: Sequence[str], kinds: Sequence[str], faults: Sequence[str]) -> list[str]:
     found = {f"w {run}" for size in range(1, WORD_RUN + 1) for run in _runs(words, size)}
     found |= {f"k {run}" for size in range(1, KIND_RUN + 1) for run in _runs(kinds, size) if size == 1 or _telling(run)}
-    states = between(doc._.terms.states, start, end)
-    found |= {f"f {term.id}" for term in states if term.kind in FAULTS}
+    found |= {f"f {fault}" for fault in faults}
     return sorted(found)
 
 
-def _runs(words: list[str], size: int) -> Iterator[str]:
+def _runs(words: Sequence[str], size: int) -> Iterator[str]:
     padded = words if size == 1 else ["^", *words, "$"]
     return (" ".join(padded[i : i + size]) for i in range(len(padded) - size + 1))
 
@@ -117,6 +141,7 @@ def _telling(run: str) -> bool:
 def _replaced(doc: Doc, start: int, end: int) -> Iterator[str]:
     """The words of a sentence with those of the lexicon replaced by what they are."""
     terms: Terms = doc._.terms
+    folds: list[str] = doc._.folds
     names = {t.start: (t.end, "OTHER" if t.kind == "other" else "PART") for t in between(terms.things, start, end)}
     for term in between(terms.states, start, end):
         fault = term.kind in FAULTS
@@ -127,6 +152,6 @@ def _replaced(doc: Doc, start: int, end: int) -> Iterator[str]:
             yield names[i][1]
             i = max(names[i][0], i + 1)
             continue
-        word = doc._.folds[i]
+        word = folds[i]
         yield "SIDE" if word in ("left", "right") else "NUM" if word.isdigit() else word
         i += 1

@@ -8,7 +8,7 @@ or behind "<" must be there but is no part of the fault's own words: "{coat} {be
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from spacy.tokens import Doc
@@ -18,6 +18,8 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term
 
 Words = tuple[str, ...]
+#: So many stretches of words are kept with what was found in them.
+SEEN_AT_MOST = 4096
 #: How many words "_" may stand for.
 GAP = 4
 _PIECE = re.compile(r"\{[\w-]+\}\??|\([^)]*\)\??|[<>_]|[^\s(){}<>]+")
@@ -85,6 +87,7 @@ class Patterns:
         self._spelling = spelling
         self._classes: dict[str, list[str]] = {k: list(v) for k, v in tree.get("words", {}).items()}
         self._by_first: dict[str, list[_Pattern]] = {}
+        self._seen: dict[tuple[str, ...], list[Term]] = {}
         parts: dict[str, list[str]] = tree.get("parts", {})
         for name, entry in tree.get("family", {}).items():
             self.rules[name] = Rule(
@@ -144,7 +147,24 @@ class Patterns:
 
     def find(self, doc: Doc) -> Iterator[Term]:
         """The longest match of each family at each token."""
-        text = _Text(doc._.folds, [tok.mark in (".", "?", ",") for tok in doc._.tokens])
+        words: list[str] = doc._.folds
+        begun = 0
+        for i, tok in enumerate(doc._.tokens):
+            if tok.mark in (".", "?", ",") or i + 1 == len(words):  # no pattern runs over a mark
+                for term in self._kept(tuple(words[begun : i + 1])):
+                    yield replace(term, start=term.start + begun, end=term.end + begun)
+                begun = i + 1
+
+    def _kept(self, words: tuple[str, ...]) -> list[Term]:
+        """The matches in the words between two marks: kept, since a talk is often read again with a word changed."""
+        found = self._seen.get(words)
+        if found is None:
+            if len(self._seen) >= SEEN_AT_MOST:
+                self._seen.clear()
+            found = self._seen[words] = list(self._matches(_Text(list(words))))
+        return found
+
+    def _matches(self, text: "_Text") -> Iterator[Term]:
         for start, word in enumerate(text.words):
             best: dict[str, Term] = {}
             for pattern in self._by_first.get(word, ()):
@@ -183,13 +203,12 @@ def _all(names: list[str], groups: dict[str, list[str]]) -> Iterator[str]:
 
 @dataclass(slots=True)
 class _Text:
-    """The folded words of a Doc, and behind which of them a mark stands."""
+    """The folded words between two marks."""
 
     words: list[str]
-    marked: list[bool]
 
     def ended(self, at: int) -> bool:
-        return at >= len(self.words) or (at > 0 and self.marked[at - 1])
+        return at >= len(self.words)
 
 
 def _ends(text: _Text, pattern: _Pattern, k: int, at: int, own: tuple[int, int]) -> Iterator[tuple[int, int, int]]:
@@ -201,7 +220,7 @@ def _ends(text: _Text, pattern: _Pattern, k: int, at: int, own: tuple[int, int])
     slot = pattern.slots[k]
     if slot.optional or (slot.end and text.ended(at)):
         yield from _ends(text, pattern, k + 1, at, own)
-    if at >= len(text.words) or (k and text.marked[at - 1]):
+    if at >= len(text.words):
         return
     for width in range(1, GAP + 1) if slot.gap else ():
         if text.ended(at + width):
@@ -209,5 +228,5 @@ def _ends(text: _Text, pattern: _Pattern, k: int, at: int, own: tuple[int, int])
         yield from _ends(text, pattern, k + 1, at + width, own)
     for option in slot.by_first.get(text.words[at], ()):
         stop = at + len(option)
-        if tuple(text.words[at:stop]) == option and not any(text.marked[at : stop - 1]):
+        if tuple(text.words[at:stop]) == option:
             yield from _ends(text, pattern, k + 1, stop, own)
