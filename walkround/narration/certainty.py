@@ -14,7 +14,7 @@ from importlib import resources
 from spacy.tokens import Doc
 
 from walkround.narration.model import DefectRow, Step
-from walkround.narration.opinion import Opinion
+from walkround.narration.opinion import Model, Opinion
 from walkround.narration.text import quote
 from walkround.narration.told import Statement
 
@@ -26,8 +26,6 @@ REVIEW_BELOW = 0.75
 UNPLACED_BELOW = 0.45
 #: Under this chance of a fault the second opinion hears none.
 UNHEARD = 0.2
-#: What was told of the other side was heard there.
-SURE = Opinion(1.0)
 #: Words of the recogniser below this probability are weak.
 WEAK_WORD = 0.45
 _HEARD = (0.03, 0.1, 0.2, 0.35, 0.5, 0.7, 0.85, 0.95)
@@ -85,7 +83,7 @@ def features_of(doc: Doc, statement: Statement, row: DefectRow, earlier: Sequenc
 def _opinion(doc: Doc, statement: Statement, row: DefectRow) -> Opinion:
     """The second opinion on the sentence; "same on the other side" was heard where it was first told."""
     if statement.how == "copied":
-        return SURE
+        return Opinion(1.0, weights=Model({}, {row.defect: {}}))
     found: Opinion = doc._.opinions[statement.start]
     return found
 
@@ -93,7 +91,7 @@ def _opinion(doc: Doc, statement: Statement, row: DefectRow) -> Opinion:
 def _heard(opinion: Opinion, row: DefectRow) -> list[str]:
     """What the second opinion adds: whether it hears a fault at all, and this kind of fault."""
     found = [f"a fault is heard at {bound}" for bound in _HEARD if opinion.fault > bound]
-    share = 1.0 if opinion is SURE else opinion.kinds.get(row.defect, 0.0)
+    share = opinion.kinds.get(row.defect, 0.0)
     likelier = sum(other > share for other in opinion.kinds.values())
     return [*found, f"kind {min(3, likelier)}", *(f"kind heard at {bound}" for bound in _KIND if share > bound)]
 

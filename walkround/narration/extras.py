@@ -20,8 +20,9 @@ CAUSE_REACH = 7
 def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
     """Fill promises, guesses, included and excluded; tie guesses at a cause to the finding before them."""
     terms: Terms = doc._.terms
+    shown = {lexicon.fold(word)[0] for word in lexicon.phrases("promise.shown")}
     for start, end in doc._.clauses.sentences:
-        if _promised(doc, lexicon, terms, start, end):
+        if _promised(doc, shown, terms, start, end):
             reading.promises.append(_row(doc, told, start, end))
         if _guessed(doc, terms, start, end):
             row = _row(doc, told, start, end)
@@ -51,7 +52,7 @@ def _denied(terms: Terms, span: tuple[int, int]) -> bool:
     return any(0 <= span[0] - e <= 2 for _, e in terms.cue("denial.before"))
 
 
-def _promised(doc: Doc, lexicon: Lexicon, terms: Terms, start: int, end: int) -> bool:
+def _promised(doc: Doc, shown: set[str], terms: Terms, start: int, end: int) -> bool:
     if any(not _refused(doc, s) for s, _ in terms.within("promise.phrases", start, end)):
         return True
     not_work = [span for span in terms.within("promise.not_work", start, end) if not _to_be_done(doc, terms, span)]
@@ -63,7 +64,7 @@ def _promised(doc: Doc, lexicon: Lexicon, terms: Terms, start: int, end: int) ->
         held = int(doc[e - 1].text == "have")  # "I'll have that off": the verb is part of both
         if any(-held <= a - e <= WORK_REACH for a, _ in terms.within("promise.work", start, end)):
             return True
-        if _undertaken(doc, lexicon, s, e, end):
+        if _undertaken(doc, shown, s, e, end):
             return True
     return False
 
@@ -89,13 +90,12 @@ def _to_be_done(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:
     )
 
 
-def _undertaken(doc: Doc, lexicon: Lexicon, start: int, end: int, stop: int) -> bool:
+def _undertaken(doc: Doc, shown: set[str], start: int, end: int, stop: int) -> bool:
     """ "I'll bond that back on", "we'll silicone those": whatever the verb, unless it is one of showing or telling."""
     if not {"i'll", "we'll", "he'll", "i", "we"} & {doc[start].text, doc[start : start + 2].text.replace(" ", "")}:
         return False
     while end < stop and doc[end].text in EXTRAS_ADVERBS:
         end += 1
-    shown = {lexicon.fold(word)[0] for word in lexicon.phrases("promise.shown")}
     if end >= stop or doc[end].is_stop or doc[end].text in shown or doc._.clauses.before[end]:
         return False
     reach = min(stop, end + OBJECT_REACH, doc._.clauses.span_of(end, 1)[1])

@@ -1,7 +1,7 @@
 """Where the lexicon's words stand in a narration: plain data, in order of place."""
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol, TypeVar
@@ -39,17 +39,17 @@ class Placed(Protocol):
     start: int
 
 
+def _start(item: Placed) -> int:
+    return item.start
+
+
 P = TypeVar("P", bound=Placed)
 
 
-def between(items: Sequence[P], start: int, end: int) -> Sequence[P]:
+def between(items: Sequence[P], start: int, end: int, place: Callable[[P], int] = _start) -> Sequence[P]:
     """Of items in order of place, those that begin at tokens ``start`` up to ``end``."""
-    low = bisect_left(items, start, key=_start)
-    return items[low : bisect_left(items, end, lo=low, key=_start)]
-
-
-def _start(item: Placed) -> int:
-    return item.start
+    low = bisect_left(items, start, key=place)
+    return items[low : bisect_left(items, end, lo=low, key=place)]
 
 
 @dataclass

@@ -90,8 +90,13 @@ def model() -> Model:
 
 def give_opinions(doc: Doc, weights: Model) -> Doc:
     """Fill ``doc._.opinions`` for every sentence of a Doc with terms and clauses."""
-    doc._.opinions = {start: _heard(*_parts(doc, start, end), weights) for start, end in doc._.clauses.sentences}
+    doc._.opinions = {start: opinion_on(doc, start, end, weights) for start, end in doc._.clauses.sentences}
     return doc
+
+
+def opinion_on(doc: Doc, start: int, end: int, weights: Model) -> Opinion:
+    """The opinion on some words of a Doc with terms."""
+    return _heard(*_parts(doc, start, end), weights)
 
 
 def opinion(found: list[str], weights: Model) -> Opinion:

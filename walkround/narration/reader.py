@@ -85,7 +85,7 @@ class Reader:
         read_low_sizes(doc, self.lexicon, told, measures, reading)
         read_extras(doc, self.lexicon, told, reading)
         read_leftovers(doc, self.lexicon, told, reading)
-        read_reserves(doc, self.lexicon, told, reading)
+        read_reserves(doc, self.lexicon, told, self.opinions, reading)
         read_unlisted(doc, told, reading)
         _name(doc, told, reading)
         reading.findings.sort(key=lambda r: (r.start, r.at))

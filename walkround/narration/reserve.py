@@ -3,8 +3,8 @@
 Nothing is said to be wrong by these words; the part is only not called clear on them, and a person looks.
 """
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterator
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 
 from spacy.tokens import Doc
 
@@ -29,7 +29,7 @@ from walkround.narration.leftovers import taken_in
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row, Verdict
-from walkround.narration.opinion import features, model, opinion
+from walkround.narration.opinion import Model, opinion_on
 from walkround.narration.text import quote, times
 from walkround.narration.told import Statement, Told
 
@@ -41,9 +41,9 @@ STRETCH, UNEASY = 3, 0.3
 UNDERSTOOD = ("withdrawn.phrases", "excluded.phrases", "included.phrases", "guess.phrases", "unreal.other_bike")
 
 
-def read_reserves(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
+def read_reserves(doc: Doc, lexicon: Lexicon, told: Told, weights: Model, reading: Reading) -> None:
     """Add to ``doubted`` the parts of good words that are limited, or followed by words not understood."""
-    doubts = Reserves(doc, lexicon, told)
+    doubts = Reserves(doc, lexicon, told, weights)
     for verdict in reading.verdicts:
         span = doubts.against(verdict)
         if span:
@@ -54,8 +54,8 @@ def read_reserves(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
 class Reserves:
     """Looks ahead from a good word."""
 
-    def __init__(self, doc: Doc, lexicon: Lexicon, told: Told) -> None:
-        self.doc, self.told = doc, told
+    def __init__(self, doc: Doc, lexicon: Lexicon, told: Told, weights: Model) -> None:
+        self.doc, self.told, self.weights = doc, told, weights
         self.terms: Terms = doc._.terms
         self.clauses: Clauses = doc._.clauses
         lists = ("suspicion.harmless", "suspicion.has_harmless", "reserve.harmless")
@@ -70,7 +70,7 @@ class Reserves:
         start, end = self.clauses.span_of(verdict.at)
         following = bisect_right(self.faults, verdict.at)
         stop = self.faults[following] if following < len(self.faults) else len(self.doc)  # that speaks of the fault
-        if any(f.said.status == "said" and self._piece(f) for f in between_states(self.states, verdict.at, end)):
+        if any(f.said.status == "said" and self._piece(f) for f in _between_states(self.states, verdict.at, end)):
             return start, end
         for s, e in self._reach(verdict, end):
             if any(at < stop for at, _ in self.terms.within("reserve.after", max(s, verdict.at), e)):
@@ -82,7 +82,7 @@ class Reserves:
             self.doc[i - 1].text == "but" and self.doc[i].text in RESERVE_HANDLING for i in range(verdict.at + 1, end)
         ):
             return start, end  # "the wheel's true, but hold the tyre and rock it and it knocks"
-        if end in self.excepting and not between_states(self.states, *self.clauses.span_of(end)):
+        if end in self.excepting and not _between_states(self.states, *self.clauses.span_of(end)):
             return self.clauses.span_of(end)  # "The seat's like new. Apart from what the mouse did."
         for s, e in self._reach(verdict, end):
             if s >= end and self._of_it(verdict, s, e) and self._laid_elsewhere(verdict, s, e):
@@ -126,7 +126,7 @@ class Reserves:
     def _laid_elsewhere(self, verdict: Verdict, start: int, end: int) -> bool:
         """ "It knocked when I tried it on the stand": a fault of "it" that was tied to another part."""
         faults = [
-            s for s in between_states(self.states, start, end) if (s.said.kind, s.said.status) == ("defect", "said")
+            s for s in _between_states(self.states, start, end) if (s.said.kind, s.said.status) == ("defect", "said")
         ]
         strays = [s for s in faults if s.how in ("forward", "focus") and all(t.part != verdict.part for t in s.targets)]
         of_it = self.doc[start].text in ("it", "they") or self._one_of_them(start, end)
@@ -167,17 +167,17 @@ class Reserves:
             if self.doc[i].text not in RESERVE_BACK or self.doc[i - 1].text not in RESERVE_PLACING:
                 continue
             clause = self.clauses.span_of(i, 1)
-            faults = [s for s in between_states(self.states, *clause) if s.said.status != "denied"]
+            faults = [s for s in _between_states(self.states, *clause) if s.said.status != "denied"]
             if any(s.said.kind == "defect" for s in faults) or self._strange(*clause) or self._sounds(*clause):
                 return start, stop
         return None
 
     def _sounds(self, start: int, end: int) -> bool:
-        return opinion(features(self.doc, start, end), model()).fault >= UNEASY
+        return opinion_on(self.doc, start, end, self.weights).fault >= UNEASY
 
     def _but(self, at: int, end: int) -> int | None:
         """Where what follows the last state of the sentence turns with "but"."""
-        last = max((s.said.end for s in between_states(self.states, at, end)), default=at)
+        last = max((s.said.end for s in _between_states(self.states, at, end)), default=at)
         return next((i + 1 for i in range(last, end) if self.doc[i].text == "but"), None)
 
     def _of_it(self, verdict: Verdict, start: int, end: int) -> bool:
@@ -214,7 +214,7 @@ class Reserves:
 
     def _strange(self, start: int, end: int) -> bool:
         """Whether words hold no state the lexicon knows, and something that it does not know at all."""
-        if between_states(self.states, start, end) or any(self.terms.within(c, start, end) for c in UNDERSTOOD):
+        if _between_states(self.states, start, end) or any(self.terms.within(c, start, end) for c in UNDERSTOOD):
             return False
         if self.doc._.tokens[end - 1].mark == "?":
             return False
@@ -241,10 +241,9 @@ def _meet(one: str | None, other: str | None) -> bool:
     return one == other or {one, other} & {None, "both"} != set()
 
 
-def between_states(states: list[Statement], start: int, end: int) -> list[Statement]:
-    """The states that begin at tokens ``start`` up to ``end``."""
-    low = bisect_left(states, start, key=_start)
-    return states[low : bisect_left(states, end, lo=low, key=_start)]
+def _between_states(states: list[Statement], start: int, end: int) -> Sequence[Statement]:
+    """The states whose words begin at tokens ``start`` up to ``end``."""
+    return between(states, start, end, _start)
 
 
 def _start(statement: Statement) -> int:

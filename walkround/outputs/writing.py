@@ -31,7 +31,7 @@ def write_files(folder: Path, files: dict[str, bytes]) -> list[Path]:
     it is kept as ``NAME.before``. Raises OutputError.
     """
     make_folder(folder)
-    made = _stamp(folder)
+    made = stamp_of(folder)
     beside: list[tuple[Path, str]] = []
     try:
         for name, data in files.items():
@@ -62,7 +62,8 @@ def _kept(folder: Path, name: str, sha256: str) -> Path:
     return path if not path.exists() else folder / f"{name}.before-{sha256[:8]}"
 
 
-def _stamp(folder: Path) -> dict[str, str]:
+def stamp_of(folder: Path) -> dict[str, str]:
+    """The SHA-256 by name of what we wrote into a folder, as it was then."""
     try:
         made = json.loads((folder / STAMP).read_text(encoding="utf-8"))
     except (OSError, ValueError):

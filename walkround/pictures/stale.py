@@ -1,15 +1,14 @@
 """What was published before a region was covered and shows it still: taken away where it is ours, named where not."""
 
-import hashlib
-import json
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from PIL import Image
 
-from walkround.errors import OutputError, shown
-from walkround.outputs.writing import STAMP
+from walkround.errors import MediaError, OutputError, shown
+from walkround.media.probe import sha256_of
+from walkround.outputs.writing import stamp_of
 from walkround.pictures.sheet import SHEET, columns_of, make_sheet
 
 #: What holds no picture.
@@ -38,7 +37,7 @@ def renew_outputs(folder: Path, publish: Path) -> Stale:
     sheet = folder / SHEET
     if sheet.is_file():
         stale.renewed.append(make_sheet(folder, _columns(sheet)))
-    made = _stamp(publish)
+    made = stamp_of(publish)
     for path in sorted(p for p in publish.rglob("*") if p.is_file() or p.is_symlink()):
         name = path.relative_to(publish).as_posix()
         if path.suffix in _WORDS_ONLY or (_PICTURE.fullmatch(path.name) and (folder / name).is_file()):
@@ -58,18 +57,10 @@ def _columns(sheet: Path) -> int:
         return columns_of(0)
 
 
-def _stamp(publish: Path) -> dict[str, object]:
-    try:
-        made = json.loads((publish / STAMP).read_bytes())
-    except (OSError, ValueError):
-        return {}
-    return made if isinstance(made, dict) else {}
-
-
 def _sha256(path: Path) -> str:
     try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
-    except OSError:
+        return sha256_of(path)
+    except MediaError:
         return ""
 
 
