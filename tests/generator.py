@@ -197,6 +197,7 @@ def names(part: str) -> tuple[str, ...]:
         for axis, member in family.members.items():
             if member == part and family.axis_words and axis in words.axis:
                 forms += [f"{word} {form}" for word in words.axis[axis] for form in family.forms]
+    forms = [f for f in forms if f not in words.parts[part].right]  # "the throttle grip" is never the left one
     return tuple(f for f in forms if not _NO_NAME & set(f.split()) and "left" not in f and "right" not in f)
 
 

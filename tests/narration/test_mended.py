@@ -21,6 +21,11 @@ from walkround.narration.reader import Reader
         ("My mate polished it up but the seat's torn.", ["rider-seat/-/tear"]),
         ("My brother says the seat is torn.", ["rider-seat/-/tear"]),
         ("There's a dent in the frame.", ["frame/-/dent"]),
+        ("The engine has got a knock.", ["engine-running/-/noise"]),
+        ("The tank has got a knock.", ["fuel-tank/-/dent"]),
+        ("The swingarm took a bump.", ["swingarm/-/dent"]),
+        ("The horn is now stuck.", ["horn/-/not-working"]),
+        ("The left bar tip is missing.", ["bar-end/left/missing"]),
     ],
 )
 def test_a_fault_once_lost_is_found(read: Read, text: str, faults: list[str]) -> None:
@@ -67,3 +72,9 @@ def test_hardly_a_mark_clears_nothing(read: Read) -> None:
 
 def test_words_that_end_in_a_couple_of_are_read(reader: Reader, read: Read) -> None:
     assert read("On the tank there are a couple of").findings == []
+
+
+def test_a_denied_reserve_is_no_reserve(read: Read) -> None:
+    reading = read("The horn isn't intermittent.")
+    assert good(reading) == ["horn/-"]
+    assert not reading.doubted

@@ -24,12 +24,13 @@ def heard(reader: Reader, text: str) -> list[float]:
 
 def test_the_chance_is_the_logistic_of_the_scaled_sum() -> None:
     told = opinion(
-        ["w a", "w b", "k PART", "k z"], Model({"bias": -1.0, "w a": 2.0, "w b": 0.5}, {"dent": {"w a": 1.0}})
+        ["w bump", "w hit", "w the", "k z"],
+        Model({"bias": -1.0, "w bump": 2.0, "w hit": 0.5, "w the": 0.1}, {"dent": {"w bump": 1.0}}),
     )
-    assert told.fault == pytest.approx(1 / (1 + math.exp(-(-1.0 + 4 / math.sqrt(4) * 2.5))))
+    assert told.fault == pytest.approx(1 / (1 + math.exp(-(-1.0 + 4 / math.sqrt(4) * 2.6))))
     assert told.kinds == {"dent": 1.0}
     assert told.kind == "dent"
-    assert told.words == ("a", "b")
+    assert told.words == ("bump", "hit")  # "the" is no reason
 
 
 def test_runs_of_words_and_of_what_they_are(reader: Reader) -> None:

@@ -15,10 +15,10 @@ from walkround.speech.transcript import Transcript
 
 Read = Callable[[str], Reading]
 Listen = Callable[[Transcript], Reading]
-FEW = settings(
-    max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
-)
-MORE = settings(FEW, max_examples=250)
+LOOKED_AT = settings.default.max_examples  # 100, or the many of a search by hand
+SLOW = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
+FEW = settings(max_examples=max(120, LOOKED_AT), suppress_health_check=SLOW)
+MORE = settings(FEW, max_examples=max(250, LOOKED_AT))
 UNRELATED = "I had my lunch in the van."
 LISTS = "findings unplaced verdicts named measurements promises guesses included excluded repaired withdrawn".split()
 
@@ -234,7 +234,7 @@ def check_quotes(talk_words: list[str], start: float, end: float, reading: Readi
         assert start <= fact.start <= end
 
 
-@settings(MORE, max_examples=400)
+@settings(MORE, max_examples=max(400, LOOKED_AT))
 @given(soups())
 def test_the_reader_never_raises_and_quotes_what_was_said(listen: Listen, text: str) -> None:
     talk = transcript(text)

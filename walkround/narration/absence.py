@@ -93,12 +93,13 @@ def _plainly_not(doc: Doc, lexicon: Lexicon, mention: Mention, cue: tuple[int, i
 def _said_after(doc: Doc, mention: Mention, gone: list[tuple[str, ...]], told: Told) -> tuple[int, int] | None:
     """ "The toolkit, well, there isn't one", "the owner's manual we don't have"."""
     clauses: Clauses = doc._.clauses
+    folds: list[str] = doc._.folds
     for start in range(mention.end, min(len(doc), mention.end + 4)):
-        if clauses.before[start] >= 2 or (start > mention.end and doc[start - 1].text not in ABSENCE_FILLERS):
+        if clauses.before[start] >= 2 or (start > mention.end and folds[start - 1] not in ABSENCE_FILLERS):
             return None
         for form in gone:
             end = start + len(form)
-            said = tuple(doc._.folds[start:end]) == form and clauses.ends_at(end)
+            said = folds[start] == form[0] and tuple(folds[start:end]) == form and clauses.ends_at(end)
             if said and not any(s.said.start == start and s.said.status == "denied" for s in told.statements):
                 return start, end
     return None

@@ -1,6 +1,7 @@
 """Tying what is said to the part that is meant, statement by statement, with the focus carried along."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from spacy.tokens import Doc
 
@@ -99,12 +100,22 @@ class Attacher:
             statement.targets = self.bearing.fitting(statement.targets, said)
         family = self.patterns.rule(said.form)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
+            if said.within:
+                self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
+            self.told.unfitting.add(said.start)
             return  # "reads full" of a gauge is a fault, of anything else it is talk
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
         self.told.statements.append(statement)
+
+    def _plain(self, said: Said) -> Said:
+        """The plain words of a fault in those of a family, where the family cannot be of the part."""
+        term = said.within[-1]
+        generic = self.lexicon.defects[term.id].generic
+        plain = replace(said, id=term.id, generic=generic, form=term.form, own_part=term.own_part, within=())
+        return plain
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
         def made(targets: Iterable[Target], how: str, mention: Mention | None = None) -> Statement:

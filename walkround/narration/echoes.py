@@ -36,9 +36,12 @@ def echo_events(doc: Doc) -> Iterator[Said]:
             yield Said("same", "same", start, end, form=doc[start:end].text)
     cued = {i for s, e in terms.cue("joining.same") for i in range(s, e)}
     named = {t.end for t in terms.things}
+    folds: list[str] = doc._.folds
     for i in range(1, len(doc)):  # "Gear lever, same."
-        after = i in named or doc[i - 1].text in ("left", "right", "one", "front", "rear", "back")
-        if doc[i].text == "same" and after and i not in cued and clauses.before[i] and clauses.ends_at(i + 1):
+        if folds[i] != "same":
+            continue
+        after = i in named or folds[i - 1] in ("left", "right", "one", "front", "rear", "back")
+        if after and i not in cued and clauses.before[i] and clauses.ends_at(i + 1):
             yield Said("same", "same", i, i + 1, form="same")
 
 

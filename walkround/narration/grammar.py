@@ -149,7 +149,7 @@ POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going go 
 POLARITY_INTENSIFIERS = _words(
     """
     very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably
-    lovely completely totally as nicely also both
+    lovely completely totally as nicely also both now already always often sometimes even
     """
 )
 POLARITY_GENERAL_VERBS = _words(

@@ -15,10 +15,13 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property, lru_cache
 from importlib import resources
 
+from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.tokens import Doc
 
 from walkround.narration.matches import FAULTS, Terms, between
 
+#: Words that are no reason by themselves; "^" and "$" are the ends of a sentence.
+SAYS_NOTHING = STOP_WORDS | {"^", "$"}
 #: Runs of so many words, and of so many words with the lexicon's replaced.
 WORD_RUN, KIND_RUN = 3, 4
 #: The sum of a sentence's weights is divided by the root of how many features it has, times this.
@@ -72,7 +75,8 @@ class Opinion:
     def words(self) -> Sequence[str]:
         """The runs of words that spoke for a fault most."""
         table = self.weights.fault
-        spoke = sorted((f for f in self.found if f[0] == "w"), key=lambda f: -table.get(f, 0.0))[:3]
+        runs = (f for f in self.found if f[0] == "w" and not set(f[2:].split()) <= SAYS_NOTHING)
+        spoke = sorted(runs, key=lambda f: -table.get(f, 0.0))[:3]
         return tuple(f[2:] for f in spoke if table.get(f, 0.0) > 0)
 
     @property

@@ -45,6 +45,7 @@ class Said:
     form: str = ""
     own_part: str | None = None
     cues: list[tuple[str, int, int]] = field(default_factory=list)
+    within: tuple[Term, ...] = ()  #: the plain words of faults in it, should it mean nothing of the part
 
 
 def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
@@ -56,7 +57,7 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     found = []
     for index, term in enumerate(valid):
         kind = "defect" if term.kind in FAULTS else "good"
-        said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part)
+        said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=term.within)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
         _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses)

@@ -73,7 +73,8 @@ class Reserves:
         if any(f.said.status == "said" and self._piece(f) for f in _between_states(self.states, verdict.at, end)):
             return start, end
         for s, e in self._reach(verdict, end):
-            if any(at < stop for at, _ in self.terms.within("reserve.after", max(s, verdict.at), e)):
+            reserves = [at for at, _ in self.terms.within("reserve.after", max(s, verdict.at), e) if at < stop]
+            if any(not self._denied(at) for at in reserves):
                 return s, e
         but = self._but(verdict.at, end)
         if but and self._strange(but, end):
@@ -95,6 +96,10 @@ class Reserves:
             if uneasy:
                 return uneasy
         return self._within_it(verdict, end)
+
+    def _denied(self, at: int) -> bool:
+        """ "The horn isn't intermittent": the reserve itself is denied."""
+        return any(s.said.end > at and s.said.status == "denied" for s in _between_states(self.states, at - 4, at + 1))
 
     def _uneasy(self, verdict: Verdict, start: int, end: int, stop: int) -> tuple[int, int] | None:
         """A stretch behind the praise, with no state the lexicon knows, that sounds like a fault all the same."""

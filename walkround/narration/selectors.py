@@ -49,12 +49,15 @@ def find_selectors(
 def _behind(doc: Doc, clauses: Clauses) -> list[tuple[int, int, str]]:
     """ "In front the pads are new. Behind, they're finished": said for "at the back" at the head of a statement."""
     found = []
+    texts: list[str] = doc._.folds
     for i in range(len(doc) - 1):
-        heads = clauses.before[i] >= 1 or (i > 0 and doc[i - 1].text in ("and", "but"))
-        if doc[i].text == "behind" and heads and (doc._.tokens[i].mark == "," or doc[i + 1].text in FOCUS_BEHIND):
+        if texts[i] not in ("behind", "in"):
+            continue
+        heads = clauses.before[i] >= 1 or (i > 0 and texts[i - 1] in ("and", "but"))
+        if texts[i] == "behind" and heads and (doc._.tokens[i].mark == "," or texts[i + 1] in FOCUS_BEHIND):
             found.append((i, i + 1, "rear"))
-        fronted = heads and doc[i].text == "in" and doc[i + 1].text == "front" and i + 2 < len(doc)
-        if fronted and doc[i + 2].text != "of":
+        fronted = heads and texts[i] == "in" and texts[i + 1] == "front" and i + 2 < len(doc)
+        if fronted and texts[i + 2] != "of":
             found.append((i, i + 2, "front"))
     return found
 

@@ -14,7 +14,7 @@ from spacy.vocab import Vocab
 from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Term, Terms
+from walkround.narration.matches import FAULTS, Term, Terms
 from walkround.narration.patterns import patterns_of
 
 if not Doc.has_extension("terms"):
@@ -93,11 +93,12 @@ class TermFinder:
                 found.insert(0, term)  # before a phrase that is as long
             elif not known.intersection(range(term.start, term.end)):
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
+        found = _whole_names(found)
         for term in longest(found):
             if term.kind in ("part", "family", "other"):
                 terms.things.append(term)
             elif term.kind != "nothing":
-                terms.states.append(term)
+                terms.states.append(replace(term, within=_plain_within(term, found)) if term.reach else term)
         cues: dict[str, list[tuple[int, int]]] = {}
         for match_id, start, end in self._cues(doc):
             if not any(t.mark in (".", "?") for t in toks[start : end - 1]):
@@ -114,6 +115,13 @@ class TermFinder:
         return words == {"its"}
 
 
+def _whole_names(found: list[Term]) -> list[Term]:
+    """Without the words of faults that take the end of a part's name: "the bar tip | is missing"."""
+    names = [t for t in found if t.kind in ("part", "family") and not t.weak and t.end - t.start > 1]
+    whole = {i: t.end for t in names for i in range(t.start + 1, t.end)}
+    return [t for t in found if t.kind not in FAULTS or t.end <= whole.get(t.start, t.end)]
+
+
 def longest(found: Iterable[Term]) -> list[Term]:
     """The longest of overlapping matches, in order of place.
 
@@ -128,6 +136,14 @@ def longest(found: Iterable[Term]) -> list[Term]:
             taken.update(span)
             kept.append(term)
     return sorted(kept, key=lambda t: t.start)
+
+
+def _plain_within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
+    """The plain words of faults that a pattern stands over, for a part of which the pattern means nothing."""
+    inside = [
+        t for t in found if not t.reach and t.kind == "defect" and pattern.start <= t.start and t.end <= pattern.end
+    ]
+    return tuple(longest(inside))
 
 
 def _rank(term: Term) -> tuple[int, int]:

@@ -29,3 +29,4 @@ class Told:
     mentions: list[Mention] = field(default_factory=list)
     moves: list[tuple[int, str]] = field(default_factory=list)
     families: list[set[str]] = field(default_factory=list)  #: parts that one word may stand for
+    unfitting: set[int] = field(default_factory=set)  #: first tokens of families that cannot be of the part meant

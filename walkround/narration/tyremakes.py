@@ -6,11 +6,12 @@ is asked.
 """
 
 import re
+from collections.abc import Sequence
 
 from spacy.tokens import Doc
 
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Term, between
+from walkround.narration.matches import Term, Terms, between
 from walkround.narration.model import FactRow, Reading
 from walkround.narration.numbers import number_at
 from walkround.narration.soundalike import plain_words
@@ -45,9 +46,10 @@ def read_tyres(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
             _makes(doc, lexicon, tyres, reading, start, end)
 
 
-def _things(doc: Doc, start: int, end: int) -> list[Term]:
+def _things(doc: Doc, start: int, end: int) -> Sequence[Term]:
     """The parts that were named outright between two tokens; a name that only sounds like one may be the make."""
-    return [t for t in between(doc._.terms.things, max(0, start), end) if t.heard is None]
+    terms: Terms = doc._.terms
+    return between(terms.outright, start, end)
 
 
 def _spoken_of(doc: Doc, tyres: set[str], start: int) -> bool:

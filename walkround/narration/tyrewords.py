@@ -56,7 +56,7 @@ def find_tyre_sizes(words: Sequence[str], lexicon: Lexicon, owners: Sequence[int
     found: list[Marking] = []
     i = 0
     while i < len(words):
-        size = _size_at(words, i, builds, fillers)
+        size = _size_at(words, i, builds, fillers) if number_at(words, i) else None
         if size and size.review and (owners is None or owners[size.start] != owners[size.end - 1]):
             size = None  # only "190-19", written as one, is so read
         if size is None:
