@@ -26,6 +26,10 @@ from walkround.narration.reader import Reader
         ("The swingarm took a bump.", ["swingarm/-/dent"]),
         ("The horn is now stuck.", ["horn/-/not-working"]),
         ("The left bar tip is missing.", ["bar-end/left/missing"]),
+        (
+            "a scratch on the half fairing i can't rule out a scratch on the headlight adjuster",
+            ["headlight/-/scratch?", "nose-fairing/-/scratch"],
+        ),
     ],
 )
 def test_a_fault_once_lost_is_found(read: Read, text: str, faults: list[str]) -> None:
@@ -78,3 +82,8 @@ def test_a_denied_reserve_is_no_reserve(read: Read) -> None:
     reading = read("The horn isn't intermittent.")
     assert good(reading) == ["horn/-"]
     assert not reading.doubted
+
+
+def test_a_good_phrase_leaves_the_name_it_overlaps_whole(read: Read) -> None:
+    text = "The headlight adjuster is spot on. The hydraulic clutch is spot on."
+    assert good(read(text)) == ["clutch-lever/-", "headlight/-"]

@@ -44,11 +44,12 @@ class Rule:
 
 @dataclass(slots=True)
 class _Slot:
-    """One place of a pattern: its alternatives by first word. ``gap``: any words will do; ``end``: none need follow."""
+    """One place of a pattern: its alternatives by first word. ``gap``: any words but the barred will do; ``end``: none need follow."""
 
     by_first: dict[str, list[Words]]
     optional: bool = False
     gap: bool = False
+    barred: frozenset[str] = frozenset()
     end: bool = False
 
 
@@ -122,7 +123,7 @@ class Patterns:
 
     def _slot(self, piece: str) -> _Slot:
         if piece == "_":
-            return _Slot({}, optional=True, gap=True)
+            return _Slot({}, optional=True, gap=True, barred=frozenset(self._classes.get("new-breath", ())))
         optional = piece.endswith("?")
         bare = piece.removesuffix("?")
         if bare.startswith("{"):
@@ -223,7 +224,7 @@ def _ends(text: _Text, pattern: _Pattern, k: int, at: int, own: tuple[int, int])
     if at >= len(text.words):
         return
     for width in range(1, GAP + 1) if slot.gap else ():
-        if text.ended(at + width):
+        if text.ended(at + width) or text.words[at + width - 1] in slot.barred:
             return
         yield from _ends(text, pattern, k + 1, at + width, own)
     for option in slot.by_first.get(text.words[at], ()):

@@ -14,11 +14,13 @@ from spacy.vocab import Vocab
 from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import FAULTS, Term, Terms
+from walkround.narration.matches import Term, Terms
 from walkround.narration.patterns import patterns_of
 
 if not Doc.has_extension("terms"):
     Doc.set_extension("terms", default=None)
+
+THINGS = ("part", "family", "other")
 
 
 class TermFinder:
@@ -95,7 +97,7 @@ class TermFinder:
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
         found = _whole_names(found)
         for term in longest(found):
-            if term.kind in ("part", "family", "other"):
+            if term.kind in THINGS:
                 terms.things.append(term)
             elif term.kind != "nothing":
                 terms.states.append(replace(term, within=_plain_within(term, found)) if term.reach else term)
@@ -116,10 +118,10 @@ class TermFinder:
 
 
 def _whole_names(found: list[Term]) -> list[Term]:
-    """Without the words of faults that take the end of a part's name: "the bar tip | is missing"."""
-    names = [t for t in found if t.kind in ("part", "family") and not t.weak and t.end - t.start > 1]
+    """Without the states that take the end of a part's name: "the bar tip | is missing", "half fairing | in"."""
+    names = [t for t in found if t.kind in THINGS and not t.weak and t.end - t.start > 1]
     whole = {i: t.end for t in names for i in range(t.start + 1, t.end)}
-    return [t for t in found if t.kind not in FAULTS or t.end <= whole.get(t.start, t.end)]
+    return [t for t in found if t.kind in THINGS or t.end <= whole.get(t.start, t.end)]
 
 
 def longest(found: Iterable[Term]) -> list[Term]:
@@ -147,7 +149,7 @@ def _plain_within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
 
 
 def _rank(term: Term) -> tuple[int, int]:
-    name = term.kind in ("part", "family", "other")
+    name = term.kind in THINGS
     return -max(term.end - term.start, term.reach), -term.start if name else term.start
 
 
