@@ -18,7 +18,16 @@ from walkround.narration.reader import Reader
 from walkround.pictures.hashes import hashed_pictures
 from walkround.pictures.step import with_pictures
 from walkround.report.build import build_report
-from walkround.report.heard import HEARD, Film, Heard, media_row, read_heard, transcript_of, transcript_row
+from walkround.report.heard import (
+    HEARD,
+    Film,
+    Heard,
+    how_to_remake,
+    media_row,
+    read_heard,
+    transcript_of,
+    transcript_row,
+)
 from walkround.report.page import render_page
 from walkround.report.record import SCHEMA_VERSION, Fact, Report, read_report
 from walkround.report.respelled import respelled
@@ -251,7 +260,7 @@ def gaps_of(path: Path, given: Given | None = None) -> Report:
             raise InputError(f"{shown(record)}: cannot be read ({error.strerror}); make it readable.") from None
         except ValueError:
             raise InputError(
-                f"{shown(record)}: was damaged or changed; delete it, and it is made again from {HEARD}."
+                f"{shown(record)}: was damaged or changed; {how_to_remake(path)}."
             ) from None
         if report.schema_version == SCHEMA_VERSION:
             return report

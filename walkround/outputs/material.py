@@ -10,7 +10,7 @@ from walkround.errors import InputError, shown
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.pipeline import Job, Progress, make_report
 from walkround.report.build import names_of
-from walkround.report.heard import HEARD, read_heard
+from walkround.report.heard import HEARD, how_to_remake, read_heard
 from walkround.report.record import Report, read_report
 from walkround.report.store import STAMP, Folder
 from walkround.review.signing import content_hash
@@ -71,7 +71,8 @@ def _read(given: Path) -> Material:
         first = error.errors()[0]
         where = ".".join(str(step) for step in first["loc"]) or "the whole file"
         raise InputError(
-            f"{shown(path)}: is no record of a walk-round ({where}: {first['msg']}); make the report again."
+            f"{shown(path)}: is no record of a walk-round ({where}: {first['msg']}); "
+            f"{how_to_remake(path.parent)}."
         ) from None
     if not report.names.parts:  # a record from before names were kept in it
         report.names = names_of(load_lexicon())

@@ -87,6 +87,13 @@ def read_heard(folder: Path) -> Heard:
         ) from None
 
 
+def how_to_remake(folder: Path) -> str:
+    """What to do about a record that cannot be read."""
+    if (folder / HEARD).is_file():
+        return f"delete it, and walkround gaps {shown(folder)} makes it again from {HEARD}"
+    return "make the report again"
+
+
 def media_row(media: MediaInfo | None) -> r.Media:
     """A recording as the record holds it."""
     if media is None:

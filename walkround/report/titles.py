@@ -50,9 +50,10 @@ class Titles:
         parts = self._parts(source, start, end) if place != GREETING else set()
         only = next(iter(parts)) if len(parts) == 1 and not place.endswith("-side") else None
         named = [self._fault(row, only) for row in faults]
+        of_place = name == self.names.place(place) and not place.endswith("-side")  # which of its parts is not said
         for text in (
             f"{name}: {', '.join(dict.fromkeys(named))}" if len(set(named)) == len(named) else "",
-            f"{name}: {', '.join(self._kinds(faults))}",
+            "" if of_place else f"{name}: {', '.join(self._kinds(faults))}",
             f"{name}: {_counted(faults)}",
         ):
             if text and len(text) <= LONGEST:

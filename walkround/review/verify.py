@@ -13,7 +13,7 @@ from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.reader import Reader
 from walkround.pictures.hashes import named_pictures
 from walkround.pipeline import completed, read_again
-from walkround.report.heard import Film, Heard, read_heard
+from walkround.report.heard import Film, Heard, how_to_remake, read_heard
 from walkround.report.record import Report, read_report
 from walkround.report.store import EDITS, Folder
 from walkround.review.apply import applied
@@ -68,7 +68,7 @@ def _record(path: Path) -> Report:
     except (ValidationError, ValueError):
         raise InputError(
             f"{shown(record)}: is not a record that this walkround can read: it was damaged, or another version "
-            "wrote it; make the report again."
+            f"wrote it; {how_to_remake(path)}."
         ) from None
 
 
