@@ -87,3 +87,13 @@ def test_a_denied_reserve_is_no_reserve(read: Read) -> None:
 def test_a_good_phrase_leaves_the_name_it_overlaps_whole(read: Read) -> None:
     text = "The headlight adjuster is spot on. The hydraulic clutch is spot on."
     assert good(read(text)) == ["clutch-lever/-", "headlight/-"]
+
+
+def test_spot_on_is_praise_where_the_next_words_begin_with_the_drive(read: Read) -> None:
+    reading = read("the headlight adjuster is spot on the drive chain is spot on")
+    assert found(reading) == []
+    assert found(read("There's a spot on the drive under the sump.")) == ["sump/-/leak"]
+
+
+def test_a_fault_told_twice_is_quoted_with_all_that_lies_between(read: Read) -> None:
+    assert [row.quote for row in read("growl. 'd. 'd; 'd growl").findings] == ["growl. 'd. 'd; 'd growl"]

@@ -9,6 +9,7 @@ from walkround.narration.elaboration import elaborates, take_in
 from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_ONE_MORE
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Passed, Reading, Row, Step
+from walkround.narration.quoting import span_of
 from walkround.narration.severity import worse
 from walkround.narration.text import quote
 from walkround.narration.told import Statement
@@ -27,6 +28,7 @@ class Kept:
     end: int  #: where the words of the fault end
     firm: bool  #: its part is named outright in the same sentence
     vague: bool  #: it only denies a good word
+    span: tuple[int, int]  #: the words that are quoted
 
 
 class Keeper:
@@ -51,7 +53,7 @@ class Keeper:
             return
         pronoun = self.doc[statement.start].text in ATTACH_PRONOUNS  # "They're perished too."
         vague = statement.said.kind == "good"
-        kept = Kept(row, statement.said.end, outright or pronoun, vague)
+        kept = Kept(row, statement.said.end, outright or pronoun, vague, span_of(self.doc, statement))
         self.kept.append(kept)
         self.rows.append(row)
         self.of_part.setdefault(row.part, []).append(kept)
@@ -78,7 +80,7 @@ class Keeper:
             ):
                 old.side = "both"  # "Left's scuffed at the end. Right's the same"
                 old.trace.append(Step("the same on the other side", row.quote, row.defect))
-                old.quote, old.end = _with(old, row), row.end
+                self._quote_both(kept, row, statement)
                 return True
             if self._just_the_same(statement) and old.side == "both":
                 return True  # it was told in two words, and both are copied
@@ -95,9 +97,15 @@ class Keeper:
             kept.firm = kept.firm or outright
             old.trace.append(Step("said again", row.quote, row.defect))
             if _in_one_breath(old, row):
-                old.quote, old.end = _with(old, row), max(old.end, row.end)
+                self._quote_both(kept, row, statement)
             return True
         return False
+
+    def _quote_both(self, kept: Kept, row: DefectRow, statement: Statement) -> None:
+        """Quote all the words from the first telling up to the end of the second."""
+        first, last = span_of(self.doc, statement)
+        kept.span = min(kept.span[0], first), max(kept.span[1], last)
+        kept.row.quote, kept.row.end = quote(self.doc, *kept.span), max(kept.row.end, row.end)
 
     def _just_the_same(self, statement: Statement) -> bool:
         """ "Right's the same", but not "the right one's got the same", "same again on the right": one more fault."""
@@ -170,16 +178,6 @@ class Keeper:
 def _in_one_breath(one: DefectRow, other: DefectRow) -> bool:
     """Whether the words of the other follow at once, so that both can be quoted as they were said."""
     return one.start <= other.start <= one.end + IN_ONE_BREATH
-
-
-def _with(one: DefectRow, other: DefectRow) -> str:
-    """The words of both rows in order, those that stand in both once."""
-    if other.quote in one.quote:
-        return one.quote
-    first, second = one.quote.split(" "), other.quote.split(" ")
-    ends, opens = ([word.strip(",.;:?!") for word in words] for words in (first, second))  # a quote drops its last mark
-    common = next(k for k in range(min(len(first), len(second)), -1, -1) if ends[len(first) - k :] == opens[:k])
-    return " ".join([*first[: len(first) - common], *second])
 
 
 def _one_side(one: DefectRow, other: DefectRow) -> bool:
