@@ -49,6 +49,16 @@ def test_chapters_writes_all_forms_and_a_film(folder: Path) -> None:
     assert [title for _, _, title in read_chapters(made / "walk-chapters.mp4")] == titles
 
 
+def test_the_lists_of_several_films_are_told_apart(folder: Path, demo: Report) -> None:
+    second = demo.media.model_copy(update={"file": "more.mp4"})
+    both = demo.model_copy(update={"added": [second], "added_transcripts": [demo.transcript]})
+    (folder / "report.json").write_text(both.to_json(), encoding="utf-8")
+    code, out, _ = run("chapters", str(folder), "--marks")
+    assert code == 0
+    heads = [line for line in out.splitlines() if line.startswith("Film ")]
+    assert heads == [f"Film 1, {demo.media.file}:", "Film 2, more.mp4:"]
+
+
 @pytest.mark.parametrize(
     ("words", "files"),
     [

@@ -194,6 +194,7 @@ def test_a_picture_that_a_person_chose_is_the_covered_one(plain_walk: Path, cove
     ("stills/other.jpg", "1,1,20,20", "is no still of this walk-round"),
     (None, "1,1,20", "is no region"),
     (None, "600,300,200,200", "is not inside the still"),
+    (None, "-5,-5,20,20", "is not inside the still"),
 ])  # fmt: skip
 def test_a_wrong_mark_is_told(tmp_path: Path, still: str | None, box: str, says: str) -> None:
     film = make_media_file(tmp_path / "walk.mp4", pictures=steady(4))

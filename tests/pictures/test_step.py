@@ -91,6 +91,13 @@ def test_what_is_in_order_has_a_picture_too(made: Outcome) -> None:
     assert (made.record_path.parent / seat.still).is_file()
 
 
+def test_no_picture_is_written_that_the_record_does_not_have(made: Outcome) -> None:
+    report, folder = made.report, made.record_path.parent
+    rows = (*report.findings, *report.unplaced)
+    used = {row.still for row in (*rows, *report.checklist)} | {s.file for row in rows for s in row.other_stills}
+    assert {str(p.relative_to(folder)) for p in (folder / "stills").iterdir()} == used - {None}
+
+
 def test_building_anew_decodes_nothing_and_changes_nothing(
     made: Outcome, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

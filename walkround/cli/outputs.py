@@ -60,7 +60,10 @@ def chapters(source: Path, out: Path | None, marks: bool, embed: bool) -> None:
     """
     made, folder = _ready(source, out)
     files: dict[str, bytes] = {}
-    for film in films_of(made.report):
+    films = list(films_of(made.report))
+    for film in films:
+        if len(films) > 1:  # each list goes under a film of its own
+            click.echo(f"{'' if film is films[0] else chr(10)}Film {film.source + 1}, {shown(film.media.file or '?')}:")
         entries = [(entry.start, entry.title) for entry in joined_chapters(made.report, film)]
         listed = chapter_list(made.report, film)
         files[f"chapters{film.suffix}.vtt"] = webvtt(chapter_cues(film, entries)).encode()
@@ -76,7 +79,7 @@ def chapters(source: Path, out: Path | None, marks: bool, embed: bool) -> None:
             click.echo(f"\n{lines}" if listed else lines, nl=False)
     paths = write_files(folder, files)
     if embed:
-        for film in films_of(made.report):
+        for film in films:
             entries = [(entry.start, entry.title) for entry in joined_chapters(made.report, film)]
             paths.append(embed_chapters(made.film(film.source), film, entries, folder))
     _tell(paths)

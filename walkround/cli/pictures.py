@@ -28,7 +28,7 @@ def sheet(folder: Path, columns: int, target: Path | None) -> None:
     click.echo(f"Sheet: {shown(make_sheet(folder, columns, target))}")
 
 
-@click.command()
+@click.command(context_settings={"ignore_unknown_options": True})  # a box that begins with a minus is told so
 @click.argument("folder", type=FILE)
 @click.argument("still", type=FILE)
 @click.argument("box", metavar="X,Y,W,H")

@@ -10,6 +10,7 @@ from walkround.media.clips import Source, plan_cut
 from walkround.media.frames import PictureTrack, threads_for
 from walkround.media.memory import hand_back
 from walkround.media.stills import jpeg, pictures_at, upright, write_whole
+from walkround.media.views import View
 from walkround.pictures.choose import Choice, Want, choose
 from walkround.pictures.covering import Covering
 from walkround.pictures.looking import Looked, look
@@ -94,7 +95,8 @@ def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looke
     why = reasons(looked.views, usual)
     poor = poor_stretches(looked.views, looked.picture_end, duration)
     choices = {w.key: choose(w, looked.views, why, poor, wants) for w in wants}
-    names = _stills(folder, path, film, looked, choices.values(), cover)
+    shown = [v for w in wants for v in choices[w.key].views[: None if w.clip else 1]]  # what is in order has one still
+    names = _stills(folder, path, film, looked, shown, cover)
     source = Source(
         path, duration, tuple(looked.time(key) for key in looked.keys), looked.codec, looked.pixels, looked.offset,
         tuple(looked.bad), threads_for(looked.width, looked.height),
@@ -105,10 +107,10 @@ def _film(folder: Path, film: Film, wants: Sequence[Want], kept: dict[str, Looke
 
 
 def _stills(
-    folder: Path, path: Path, film: Film, looked: Looked, choices: Iterable[Choice], cover: Covering
+    folder: Path, path: Path, film: Film, looked: Looked, views: Iterable[View], cover: Covering
 ) -> dict[int, str]:
     sha = film.media.sha256 or ""
-    times = {v.pts: v.time for c in choices for v in c.views}
+    times = {v.pts: v.time for v in views}
     names = {pts: f"{STILLS}/{sha[:8]}-{round(time * 1000):08}{cover.mark}.jpg" for pts, time in times.items()}
     missing = [pts for pts, name in names.items() if not (folder / name).is_file()]
     if missing:
