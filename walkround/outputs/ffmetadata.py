@@ -15,6 +15,8 @@ _ESCAPED = re.compile(r"([=;#\\\n])")
 
 def ffmetadata(film: FilmRows, chapters: Sequence[tuple[float, str]]) -> str:
     """The file: times in milliseconds, ascending, each chapter up to the next one."""
+    if not chapters:  # a further clip that speaks of no part
+        return ";FFMETADATA1\n"
     last = round(film.end * 1000)
     starts = [min(round(start * 1000), last) for start, _ in chapters]
     parts = [";FFMETADATA1\n"]
