@@ -31,6 +31,8 @@ PIECE_REACH = 15
 REMARK_REACH = 45
 #: How far back (tokens) lies what "it's gone" may speak of.
 GONE_REACH = 20
+#: How far before and behind a fault of no part (tokens) the parts stand that it may be of.
+STRAY_BEFORE, STRAY_BEHIND = 25, 6
 #: How far back (tokens) a fault lies of which it is told how it came about.
 DOING_REACH = 25
 
@@ -341,8 +343,15 @@ class RowMaker:
         row.review = reason
         row.confidence = min(row.confidence, 0.4)
         self.out.unplaced.append(row)
-        parts = [*statement.targets, *statement.beside]
+        parts = [*statement.targets, *statement.beside] or self._near(statement.said.start)
         self.out.doubted.extend(Row(row.quote, row.start, row.end, t.part, t.side) for t in parts)
+
+    def _near(self, at: int) -> list[Target]:
+        """The parts named last before a fault and first behind it: it may be of either, where no part was told."""
+        mentions = between(self.told.mentions, at - STRAY_BEFORE, at + STRAY_BEHIND)
+        before = [m for m in mentions if m.start < at and m.targets][-1:]
+        behind = [m for m in mentions if m.start > at and m.targets][:1]
+        return [t for mention in (*before, *behind) for t in mention.targets]
 
     def _put_right(self, statement: Statement) -> None:
         for target in statement.targets or [Target("")]:
