@@ -124,17 +124,19 @@ def test_a_list_that_somebody_changed_is_kept(folder: Path) -> None:
     assert len(list(path.parent.glob("chapters.txt.before*"))) == 1
 
 
-def test_a_disk_that_fills_up_leaves_the_old_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_disk_that_fills_up_leaves_the_old_files(
+    tmp_path: Path, demo: Report, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from walkround.errors import OutputError
 
-    write_files(tmp_path, {"a.txt": b"old"})
+    write_files(tmp_path, {"a.txt": b"old"}, demo)
 
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("walkround.outputs.writing.os.fdopen", full)
     with pytest.raises(OutputError, match="No space left"):
-        write_files(tmp_path, {"a.txt": b"new"})
+        write_files(tmp_path, {"a.txt": b"new"}, demo)
     monkeypatch.undo()
     assert (tmp_path / "a.txt").read_bytes() == b"old"
     assert sorted(p.name for p in tmp_path.iterdir()) == ["a.txt", "made-by-walkround.json"]

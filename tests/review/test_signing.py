@@ -343,3 +343,14 @@ def test_a_film_of_the_day_of_signing_asks_nothing(tmp_path: Path) -> None:
     for filmed in (today.isoformat(), (today - timedelta(days=59)).date().isoformat(), None, "no time"):
         media = session.report.media.model_copy(update={"recorded_at": filmed})
         assert days_asked(session.report.model_copy(update={"media": media}), today.date()) == []
+
+
+def test_what_was_published_before_a_change_is_named(signed: Path) -> None:
+    assert CliRunner().invoke(main, ["advert", str(signed)]).exit_code == 0
+    assert "publish:" not in checked(signed)[1]
+    session = Session(signed, "A. Tester", reader())
+    session.act("change", {"row": session.report.findings[0].id, "fields": {"severity": "serious"}}, session.revision)
+    session.save()
+    assert "publish: advert.txt was made before the last change of the record" in checked(signed)[1]
+    assert CliRunner().invoke(main, ["advert", str(signed)]).exit_code == 0
+    assert "publish:" not in checked(signed)[1]

@@ -77,7 +77,7 @@ def chapters(source: Path, out: Path | None, marks: bool, embed: bool) -> None:
             lines = marks_list(made.report, film)
             files[f"marks{film.suffix}.txt"] = lines.encode()
             click.echo(f"\n{lines}" if listed else lines, nl=False)
-    paths = write_files(folder, files)
+    paths = write_files(folder, files, made.report)
     if embed:
         for film in films:
             entries = [(entry.start, entry.title) for entry in joined_chapters(made.report, film)]
@@ -102,7 +102,7 @@ def captions(source: Path, out: Path | None) -> None:
             f"{beyond.brief} shorter than 5/6 s"
             + (", because the narrator speaks fast there." if beyond.fast or beyond.brief else ".")
         )
-    _tell(write_files(folder, files))
+    _tell(write_files(folder, files, made.report))
 
 
 @click.command("print")
@@ -116,7 +116,7 @@ def print_report(source: Path, out: Path | None, paper: str, url: str | None, vi
     url, video_url = url and checked_url(url), video_url and checked_url(video_url)
     made, folder = _ready(source, out)
     page = print_html(made.report, made.folder, paper, url, video_url)
-    _tell(write_files(folder, {f"report-{paper}.pdf": write_pdf(page)}))
+    _tell(write_files(folder, {f"report-{paper}.pdf": write_pdf(page)}, made.report))
 
 
 @click.command()
@@ -130,7 +130,7 @@ def share(source: Path, out: Path | None, single_file: bool, video_url: str | No
     made, folder = _ready(source, out)
     if single_file:
         first, *added = [_seen_from(film, folder) if film else None for film in made.films] or [None]
-        _tell(write_files(folder, {"report.html": single_page(made, first, video_url, added).encode()}))
+        _tell(write_files(folder, {"report.html": single_page(made, first, video_url, added).encode()}, made.report))
     else:
         _tell([share_folder(made, folder, video_url)])
     if not video_url and (made.folder / HEARD).is_file() and read_heard(made.folder).covers:
@@ -149,7 +149,7 @@ def _seen_from(film: Path, folder: Path) -> str:
 def table(source: Path, out: Path | None) -> None:
     """The findings as a table for a spreadsheet (CSV)."""
     made, folder = _ready(source, out)
-    _tell(write_files(folder, {"findings.csv": findings_csv(made.report).encode()}))
+    _tell(write_files(folder, {"findings.csv": findings_csv(made.report).encode()}, made.report))
 
 
 @click.command()
@@ -160,7 +160,7 @@ def advert(source: Path, out: Path | None) -> None:
     made, folder = _ready(source, out)
     text = advert_text(made.report)
     click.echo(text, nl=False)
-    _tell(write_files(folder, {"advert.txt": text.encode()}))
+    _tell(write_files(folder, {"advert.txt": text.encode()}, made.report))
 
 
 COMMANDS: tuple[Any, ...] = (chapters, captions, print_report, share, table, advert)

@@ -86,7 +86,7 @@ def share_folder(material: Material, out: Path, video_url: str | None) -> Path:
             _copy(material.film(number), out / str(hrefs[-1]))
     first, *added = hrefs or [None]
     text = shared_page(report, first, video_url, material.lexicon(), added)
-    (page,) = write_files(out, {"index.html": text.encode()})
+    (page,) = write_files(out, {"index.html": text.encode()}, report)
     return page
 
 

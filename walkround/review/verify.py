@@ -11,6 +11,8 @@ from walkround.errors import InputError, WalkroundError, shown
 from walkround.media.probe import sha256_of
 from walkround.narration.lexicon import Lexicon, load_lexicon
 from walkround.narration.reader import Reader
+from walkround.outputs.material import PUBLISH
+from walkround.outputs.writing import record_hash, records_of
 from walkround.pictures.hashes import named_pictures
 from walkround.pipeline import completed, read_again
 from walkround.report.heard import Film, Heard, how_to_remake, read_heard
@@ -46,6 +48,7 @@ def verify(path: Path, reader: Reader | None = None) -> Checked:
     if [film.media.sha256 for film in heard.films] != films_of(report):
         found.changed.append("report.json: names other films than heard.json.")
     _pictures(path, report, found)
+    _published(path / PUBLISH, report, found)
     log = _log(path, found)
     if log is not None:
         _edits(report, log, found)
@@ -104,6 +107,17 @@ def _pictures(path: Path, report: Report, found: Checked) -> None:
             as_made += 1
     if as_made:
         found.fine.append(f"stills and clips: {as_made} are those that the record was made with.")
+
+
+def _published(publish: Path, report: Report, found: Checked) -> None:
+    """What was published of an earlier state of the record says what the record no longer says."""
+    now = record_hash(report)
+    old = sorted(n for n, record in records_of(publish).items() if record != now and (publish / n).is_file())
+    if old:
+        found.notes.append(
+            f"{PUBLISH}: {', '.join(shown(name) for name in old)} {'were' if len(old) > 1 else 'was'} made before the "
+            "last change of the record; make what you still need again."
+        )
 
 
 def _log(path: Path, found: Checked) -> Log | None:
