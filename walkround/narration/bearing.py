@@ -15,6 +15,8 @@ from walkround.narration.told import Statement, Told
 MANY, NEXT_REACH = 3, 24
 #: A piece stands within so many tokens of a clause's head; the part that has it was named within so many.
 PIECE_REACH, HOLDER_REACH = 5, 70
+#: How far behind a noise (tokens) what makes it may be told.
+SOUND_REACH = 6
 #: How far back (tokens) another part may have been named that a fault is of.
 BACK = 30
 #: The side that a sentence speaks of stands within so many tokens of its head.
@@ -73,6 +75,20 @@ class Bearing:
                 statement.targets, statement.mention = held, mention
                 self.focus.targets = held  # "lid's faded, that was red once"
                 return
+
+    def sounded(self, statement: Statement) -> None:
+        """ "Hear that rattle? That's the bash plate": a noise is heard first, and then said what makes it."""
+        said = statement.said
+        if said.id != "noise" or (statement.mention and statement.mention.start >= statement.start):
+            return
+        at = said.end
+        while at < min(len(self.doc), said.end + SOUND_REACH) and not self.clauses.before[at]:
+            at += 1
+        if self.doc[at : at + 2].text not in ("that 's", "it 's", "that is", "it is"):
+            return
+        made = [t for t in between(self.terms.things, at + 2, at + 4) if t.kind == "part" and not t.weak]
+        if made and not between(self.said, at, self.clauses.span_of(at)[1]):
+            statement.targets, statement.how = [Target(made[0].id)], "forward"
 
     def told_next(self, statement: Statement) -> None:
         """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""

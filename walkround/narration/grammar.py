@@ -152,6 +152,7 @@ POLARITY_INTENSIFIERS = _words(
     lovely completely totally as nicely also both now already always often sometimes even
     """
 )
+POLARITY_PAST_TIMES = _words("morning yesterday earlier before until till last once week afternoon")
 POLARITY_GENERAL_VERBS = _words(
     """
     rust crack break leak snap fade peel chip scratch rattle knock weep wear perish bend tear rip corrode

@@ -28,9 +28,9 @@ class Praise:
         said = statement.said
         bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
         used_up = "nothing on" in said.form and any(t.part in self.used_up for t in statement.targets)
-        return used_up or (said.id == "answer" and (bare or self._may_be_dead(statement)))
+        return used_up or (said.id == "answer" and (bare or self.may_be_dead(statement)))
 
-    def _may_be_dead(self, statement: Statement) -> bool:
+    def may_be_dead(self, statement: Statement) -> bool:
         """ "Horn, nothing": of a part that works or does not, unless something better is said with it."""
         praised = any(
             s is not statement and s.start == statement.start and s.said.kind in ("good", "defect")

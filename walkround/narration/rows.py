@@ -89,6 +89,8 @@ class RowMaker:
         )
         if self.praise.says_little(statement):
             self.praise.doubt(statement)
+            if said.form == "nothing" and self.praise.may_be_dead(statement):
+                self._unplaced(statement, "does it not work, or is there nothing wrong with it?", "not-working")
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self.praise.give(statement)  # "side stand, the spring's good, the switch is good"
 

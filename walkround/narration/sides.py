@@ -13,7 +13,7 @@ from walkround.narration.grammar import (
     SIDES_POINTING,
     SIDES_VERBS,
 )
-from walkround.narration.matches import Term, Terms, between
+from walkround.narration.matches import FAULTS, Term, Terms, between
 
 #: Words that may stand between a side and the part it belongs to ("left-hand lower fairing").
 #: How far behind the left one (tokens) a bare "right" can be its fellow.
@@ -67,6 +67,8 @@ def find_sides(doc: Doc) -> list[SideWord]:
     for start, end in terms.cue("both.phrases"):
         found.append(SideWord("both", start, end))
     for start, end in terms.cue("other.one"):
+        if _other_fault(doc, terms, end):
+            continue
         found.append(SideWord("other", start, end, one=True))
     for start, end in terms.cue("other.phrases"):
         found.append(_extended(doc, SideWord("other", start, end, place=True)))
@@ -80,6 +82,14 @@ def find_sides(doc: Doc) -> list[SideWord]:
             kept.append(word)
     _void_corrected(doc, kept, terms)
     return kept
+
+
+def _other_fault(doc: Doc, terms: Terms, end: int) -> bool:
+    """ "Two marks. One's a scratch, the other's a crack": the other mark, no other part."""
+    if doc[end : end + 2].text not in ("'s a", "is a"):
+        return False
+    counted = doc[end + 2 : end + 4].text.split()
+    return any(t.kind in FAULTS for t in between(terms.states, end + 2, end + 2 + len(counted)))
 
 
 def _answering(doc: Doc, clauses: Clauses, found: list[SideWord]) -> list[SideWord]:

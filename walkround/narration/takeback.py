@@ -130,8 +130,11 @@ class TakeBack:
 
     def past(self, statement: Statement) -> bool:
         start = max(statement.start, statement.said.start - 6)
-        # "The foam's had its day": the end of the fault's own words tells nothing of the past.
-        return any(start <= s <= statement.said.start for s, _ in self.terms.cue("repaired.past"))
+        first, end = statement.said.start, statement.said.end
+        if {"was", "were"} & {self.doc[i].text for i in range(first, end)}:
+            return True  # "battery was flat"
+        # "The foam's had its day": the end of the fault's own words tells nothing else of the past.
+        return any(s <= first for s, _ in self.terms.within("repaired.past", start, end))
 
     def _next_sentence_end(self, end: int) -> int:
         clauses: Clauses = self.doc._.clauses

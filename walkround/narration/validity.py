@@ -14,10 +14,14 @@ from walkround.narration.grammar import (
     POLARITY_DEGREE,
     POLARITY_FINAL_COPULAS,
     POLARITY_INTENSIFIERS,
+    POLARITY_PAST_TIMES,
     POLARITY_PATCHES,
     POLARITY_STATE_COPULAS,
 )
 from walkround.narration.matches import FAULTS, Term, Terms, between
+
+#: A sentence of no more tokens that ends in a part's name is a heading.
+HEADING = 6
 
 
 def is_meant(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[str]) -> bool:
@@ -47,6 +51,8 @@ def is_meant(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: se
         and doc[term.start - 1].text in ("on", "a", "the", "for", "of", "any", "no", "to")
     ):
         return False
+    if doc[term.start].text == "worked" and POLARITY_PAST_TIMES & {t.text for t in doc[term.end : term.end + 2]}:
+        return False  # "that worked this morning": and now?
     if clauses.ends_at(term.end) or following in POLARITY_AFTER_VERDICT:
         return not (term.kind == "adjective" and _described(doc, term))
     if term.kind == "verb":
@@ -115,6 +121,15 @@ def _is_manner(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: 
     return verb.is_alpha and not verb.is_stop and verb.text not in unpraised and not faulty
 
 
+def _heading(doc: Doc, at: int, terms: Terms, clauses: Clauses) -> bool:
+    """ "Left mirror. | Nothing.": the sentence before is a part's name and no more."""
+    if not at or clauses.before[at] >= 3:
+        return False
+    start, end = clauses.span_of(at - 1)
+    things = [t for t in between(terms.things, start, end) if t.kind != "other"]
+    return len(things) == 1 and end == things[0].end and end - start <= HEADING and not between(terms.states, start, end)
+
+
 def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     """ "Left mirror, no." but not "the back, no, two": it must end the statement or lead to another good word."""
     if not (
@@ -124,7 +139,9 @@ def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return False
     if not clauses.ends_at(term.end):
         return False
-    start, _ = clauses.span_of(term.start)
+    start, stop = clauses.span_of(term.start)
+    if (start, stop) == (term.start, term.end) and _heading(doc, start, terms, clauses):
+        return doc[term.start].text not in ("no", "nope")
     if not any(
         start <= t.start < term.start for t in between(terms.things, start, term.start) if t.kind != "other"
     ) and not {"one", "left", "right"} & {token.text for token in doc[start : term.start]}:
