@@ -203,6 +203,9 @@ SIDES_VERBS = _words(
     """
 )
 SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
+TAKEBACK_NO = _words("no nope oh ah wait sorry hang on ooh")
+TAKEBACK_SOME = _words("a an some just only")
+TAKEBACK_WORKS = _words("work works lock open shut close charge start fold go click flash usable functional function")
 TAKEBACK_ANEW = _words("new replaced renewed rebuilt changed swapped")
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (

@@ -31,6 +31,8 @@ PIECE_REACH = 15
 REMARK_REACH = 45
 #: How far back (tokens) lies what "it's gone" may speak of.
 GONE_REACH = 20
+#: What was taken for a fault may be wiped off within so many seconds.
+GONE_SECONDS = 4.0
 #: How far before and behind a fault of no part (tokens) the parts stand that it may be of.
 STRAY_BEFORE, STRAY_BEHIND = 25, 6
 #: How far back (tokens) a fault lies of which it is told how it came about.
@@ -255,7 +257,15 @@ class RowMaker:
     def _gone(self, statement: Statement) -> bool:
         """ "A squeal, then it settles. There, gone", "we've polished it and it is gone": the fault is, not the part."""
         said = statement.said
-        if statement.how not in ("focus", "before") or "gone" not in said.form.split():
+        if statement.how not in ("focus", "before"):
+            return False
+        at, parts = times(self.doc, said.start, said.end)[0], {t.part for t in statement.targets}
+        if said.id == "missing" and any(
+            row.part in parts and 0 <= at - row.taken_back_at <= GONE_SECONDS for row in self.out.withdrawn
+        ):
+            self._pass(statement, "what was taken for a fault is gone")  # "a crack. No, that's a hair, it's come off."
+            return True
+        if "gone" not in said.form.split():
             return False
         clause = self.doc._.clauses.span_of(said.start, 1)[0]
         plain = {self.doc[i].text for i in range(clause, said.start)} <= ROWS_IT

@@ -6,12 +6,19 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
-from walkround.narration.grammar import TAKEBACK_ANEW, TAKEBACK_DENIALS, TAKEBACK_IN_VAIN
+from walkround.narration.grammar import TAKEBACK_ANEW, TAKEBACK_DENIALS, TAKEBACK_IN_VAIN, TAKEBACK_NO, TAKEBACK_SOME, TAKEBACK_WORKS
 from walkround.narration.matches import Terms, between
 from walkround.narration.told import Statement, Told
 
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30
+#: Faults that are gone where the part works.
+WORKING = ("not-working", "noise", "loose", "leak", "something-wrong", "missing", "wear")
+
+
+def span(statement: Statement) -> range:
+    """The tokens of a state's own words."""
+    return range(statement.said.start, statement.said.end)
 
 
 class TakeBack:
@@ -66,7 +73,26 @@ class TakeBack:
             or_else = "or" in [self.doc[i].text for i in range(clause, start)]
             if not promised and not or_else and not self._itself_denied(statement, start, stop):
                 return start, stop  # not "..., or it's just how the light falls": that is one of two
-        return None
+        return self._looked_again(statement, limit)
+
+    def _looked_again(self, statement: Statement, limit: int) -> tuple[int, int] | None:
+        """ "Ooh, there's a crack. No, that's a bit of seaweed": it is something else, and no fault."""
+        clauses: Clauses = self.doc._.clauses
+        at = statement.end
+        while at < limit and self.doc[at].text in TAKEBACK_NO:
+            at += 1
+        said_no = "no" in {self.doc[i].text for i in range(statement.end, at)}
+        if not said_no or clauses.before[statement.end] >= 3:
+            return None
+        start, stop = max(statement.end, clauses.span_of(at)[0]) if at < limit else at, clauses.span_of(at - 1)[1]
+        stop = clauses.span_of(at)[1] if at < len(self.doc) else stop
+        named = self.doc[at : at + 4].text.split()
+        if named[:2] not in (["that", "'s"], ["it", "'s"], ["that", "is"], ["it", "is"]) or len(named) < 4:
+            return None
+        faults = [s for s in self.told.statements if at <= s.said.start < stop and s.said.kind == "defect"]
+        if named[2] not in TAKEBACK_SOME or any(s.said.id != "missing" for s in faults):
+            return None  # "No, that's a scratch", "no, it's worse"
+        return start, stop
 
     def _itself_denied(self, statement: Statement, start: int, stop: int) -> bool:
         """ "It's not just dirt", "it wipes off but it comes back": words that take nothing back."""
@@ -94,6 +120,8 @@ class TakeBack:
                 end = later.said.start
                 break
             if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
+                if said.id not in WORKING and TAKEBACK_WORKS & {self.doc[i].text for i in span(later)}:
+                    continue  # "it was cracked, but it works": cracked still
                 return not self._visible(statement.start, end) and not self._only_partly(statement, end)
         right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
         return right and not self._visible(statement.start, end) and not self._only_partly(statement, end)
