@@ -196,8 +196,9 @@ class Attacher:
         """ "They" after "five mil on the front and six on the back" means both."""
         words = {self.doc[i].text for i in range(clause, said.start)}
         group = self.focus.group
+        old = "old" in self.doc[said.start : said.end + 1].text.split()  # "they're nine years old" heard as "there are"
         if (
-            words & {"they", "them", "those", "both"}
+            (words & {"they", "them", "those", "both"} or (old and {"there", "are"} <= words))
             and len(meant) == 1
             and meant[0].part in {t.part for t in group}
             and said.start - self.focus.group_at < 40

@@ -28,6 +28,8 @@ RARE, RARE_DEFECT, EXPECTED = 0.74, 0.86, 0.64
 SEVERAL = 0.86
 #: A longer name over a shorter one that was found ("pillian pad" over "pad") must reach this.
 LONGER = 0.85
+#: Two words behind "front" or "rear" must reach this, and be so much better than for any other part.
+AT_AN_END, APART = 0.6, 0.12
 #: Share of the sound in the score; the rest is spelling.
 SOUND_SHARE = 0.55
 _SHORTEST = 4
@@ -71,12 +73,16 @@ class SoundAlikes:
                     if code:
                         self._by_letter.setdefault(code[0], []).append((word, code, term))
         self._cache: dict[str, tuple[Term, float] | None] = {}
+        self._ends: dict[str, tuple[str, str, float] | None] = {}
 
     def __call__(self, doc: Doc) -> Doc:
         terms: Terms = doc._.terms
         self._lengthen(doc, terms)
         taken = {i for t in (*terms.things, *terms.states) for i in range(t.start, t.end)}
         things = {t.start for t in terms.things}
+        for term in self._behind_ends(doc, taken):
+            terms.things.append(term)
+            taken.update(range(term.start, term.end))
         for start, end, least in self._windows(doc, taken, things):
             if taken.intersection(range(start, end)):
                 continue
@@ -96,6 +102,36 @@ class SoundAlikes:
         terms.things.sort(key=lambda t: t.start)
         terms.states.sort(key=lambda t: t.start)
         return doc
+
+    def _behind_ends(self, doc: Doc, taken: set[int]) -> Iterator[Term]:
+        """ "The front much art": two plain words behind an end of the bike, much like one of its few parts' names."""
+        toks, texts = doc._.tokens, doc._.folds
+        for axis, ends in self._lexicon.axis.items():
+            for i in range(len(texts) - 2):
+                run = range(i, i + 3)
+                if texts[i] not in ends or taken.intersection(run) or toks[i].mark or toks[i + 1].mark:
+                    continue
+                if doc[i + 2].is_stop:
+                    continue  # "the back so that ..."
+                heard = " ".join(texts[i + 1 : i + 3])
+                best = self._end_part(heard)
+                if best:
+                    family, form, score = best
+                    member, said = self._lexicon.families[family].members[axis], f"{texts[i]} {heard}"
+                    yield Term("part", member, i, i + 3, form=form, axis=axis, heard=said, score=round(score, 2))
+
+    def _end_part(self, heard: str) -> tuple[str, str, float] | None:
+        """Family, form and score of a name that two words sound like, where no other family's comes near."""
+        if heard not in self._ends:
+            best: dict[str, tuple[float, str]] = {}
+            for family in self._lexicon.families.values():
+                both = {"front", "rear"} <= set(family.members) and family.axis_words
+                for form in family.forms if both else ():
+                    best[family.id] = max(best.get(family.id, (0.0, "")), (similarity(heard, form), form))
+            ranked = sorted(((score, form, key) for key, (score, form) in best.items()), reverse=True)
+            clear = ranked[0][0] >= AT_AN_END and ranked[0][0] - ranked[1][0] >= APART
+            self._ends[heard] = (ranked[0][2], ranked[0][1], ranked[0][0]) if clear else None
+        return self._ends[heard]
 
     def _lengthen(self, doc: Doc, terms: Terms) -> None:
         """A rare word beside a part's name may make it a longer name: "pillian pad" is no brake pad."""
@@ -123,6 +159,8 @@ class SoundAlikes:
                 if end > len(texts) or taken.intersection(range(i, end)) or any(t.mark for t in toks[i : end - 1]):
                     continue
                 words = texts[i:end]
+                if words[0] == "hand" and i and texts[i - 1] in ("left", "right"):
+                    continue
                 if not all(w.isalpha() for w in words) or len("".join(words)) < _SHORTEST:
                     continue
                 rare = [w for w in words if w not in plain and w not in self._known]

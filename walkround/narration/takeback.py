@@ -6,7 +6,14 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
-from walkround.narration.grammar import TAKEBACK_ANEW, TAKEBACK_DENIALS, TAKEBACK_IN_VAIN, TAKEBACK_NO, TAKEBACK_SOME, TAKEBACK_WORKS
+from walkround.narration.grammar import (
+    TAKEBACK_ANEW,
+    TAKEBACK_DENIALS,
+    TAKEBACK_IN_VAIN,
+    TAKEBACK_NO,
+    TAKEBACK_SOME,
+    TAKEBACK_WORKS,
+)
 from walkround.narration.matches import Terms, between
 from walkround.narration.told import Statement, Told
 

@@ -127,7 +127,9 @@ def _heading(doc: Doc, at: int, terms: Terms, clauses: Clauses) -> bool:
         return False
     start, end = clauses.span_of(at - 1)
     things = [t for t in between(terms.things, start, end) if t.kind != "other"]
-    return len(things) == 1 and end == things[0].end and end - start <= HEADING and not between(terms.states, start, end)
+    return (
+        len(things) == 1 and end == things[0].end and end - start <= HEADING and not between(terms.states, start, end)
+    )
 
 
 def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
