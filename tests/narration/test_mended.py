@@ -97,3 +97,32 @@ def test_spot_on_is_praise_where_the_next_words_begin_with_the_drive(read: Read)
 
 def test_a_fault_told_twice_is_quoted_with_all_that_lies_between(read: Read) -> None:
     assert [row.quote for row in read("growl. 'd. 'd; 'd growl").findings] == ["growl. 'd. 'd; 'd growl"]
+
+
+@pytest.mark.parametrize(
+    ("text", "faults", "fine"),
+    [
+        ("Battery was flat when we had it, so that's a new one.", [], ["battery/-"]),
+        ("The clutch lever got snapped in the spring, and that's a new folding one.", [], ["clutch-lever/-"]),
+        ("The top box was red once, and it's faded, but it locks.", ["top-box/-/fading"], ["top-box/-"]),
+        ("The clutch lever was bent when it came, but it works.", ["clutch-lever/-/bent"], ["clutch-lever/-"]),
+        ("There's a crack in the screen. No. No, that's a bit of seaweed, there, gone.", [], ["windscreen/-"]),
+        ("A dent in the tank. No, that's a scuff.", ["fuel-tank/-/dent", "fuel-tank/-/scuff"], []),
+        ("Horn! Nothing. Right, that worked this morning.", [], []),
+        ("Left mirror. Nothing.", [], ["mirror/left"]),
+        ("Battery's new. Hear that rattle? That's the bash plate.", ["belly-pan/-/noise"], ["battery/-"]),
+        (
+            "Right fairing. One's a scratch, low down. The other's a crack.",
+            ["side-fairing/right/crack", "side-fairing/right/scratch"],
+            [],
+        ),
+    ],
+)
+def test_what_was_put_right_looked_at_again_or_heard(read: Read, text: str, faults: list[str], fine: list[str]) -> None:
+    reading = read(text)
+    assert sorted(found(reading)) == sorted(faults)
+    assert good(reading) == fine
+
+
+def test_a_horn_that_says_nothing_is_asked_about(read: Read) -> None:
+    assert [row.defect for row in read("Horn! Nothing.").unplaced] == ["not-working"]

@@ -32,6 +32,10 @@ def heard(text: str, probability: float = 0.9) -> Transcript:
         ("The left folk seal is leaking.", "fork-seal/left/leak"),
         ("The radiata is leaking.", "radiator/-/leak"),
         ("The break leaver is scuffed.", "brake-lever/-/scuff"),
+        ("The front much art has a crack in it.", "front-mudguard/-/crack"),
+        ("The front mudge art has a crack in it.", "front-mudguard/-/crack"),
+        ("The mat ran out last week.", "test-certificate/-/out-of-date"),
+        ("The side stand's got the pain off the foot of it.", "side-stand/-/paint-chip"),
     ],
 )
 def test_a_part_is_known_by_its_sound(listen: Listen, text: str, fault: str) -> None:
@@ -55,7 +59,15 @@ def test_an_unsure_word_is_less_sure(listen: Listen) -> None:
     assert listen(heard("The left pannier is scratched.", 0.2)).findings[0].confidence < sure
 
 
-@pytest.mark.parametrize("text", ["I thank you for your patience.", "A folk song was on.", "The bank is shut."])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "It's at the back so that you can see it.",
+        "I thank you for your patience.",
+        "A folk song was on.",
+        "The bank is shut.",
+    ],
+)
 def test_plain_words_stay_what_they_are(listen: Listen, text: str) -> None:
     assert listen(heard(text)).named == []
 

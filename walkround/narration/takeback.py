@@ -129,6 +129,7 @@ class TakeBack:
             if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
                 if said.id not in WORKING and TAKEBACK_WORKS & {self.doc[i].text for i in span(later)}:
                     continue  # "it was cracked, but it works": cracked still
+                end = max(statement.end, self.doc._.clauses.span_of(later.said.start)[1])  # not what comes after it
                 return not self._visible(statement.start, end) and not self._only_partly(statement, end)
         right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
         return right and not self._visible(statement.start, end) and not self._only_partly(statement, end)
