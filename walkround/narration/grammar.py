@@ -152,6 +152,9 @@ POLARITY_INTENSIFIERS = _words(
     lovely completely totally as nicely also both now already always often sometimes even
     """
 )
+POLARITY_INTERJECTIONS = frozenset(
+    ("ok", "all right", "alright", "right", "righto", "well", "ok then", "all right then")
+)
 POLARITY_PAST_TIMES = _words("morning yesterday earlier before until till last once week afternoon")
 POLARITY_GENERAL_VERBS = _words(
     """

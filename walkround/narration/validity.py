@@ -14,6 +14,7 @@ from walkround.narration.grammar import (
     POLARITY_DEGREE,
     POLARITY_FINAL_COPULAS,
     POLARITY_INTENSIFIERS,
+    POLARITY_INTERJECTIONS,
     POLARITY_PAST_TIMES,
     POLARITY_PATCHES,
     POLARITY_STATE_COPULAS,
@@ -32,6 +33,8 @@ def is_meant(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: se
         and doc[term.end - 1].text == "on"
     ):
         return term.form.split()[0].endswith("s")  # "blue spots on it" is not "spot on"
+    if term.kind in ("good", "adjective", "answer") and _interjected(doc, term, terms, clauses):
+        return False
     if term.kind in ("defect", "good"):
         return True
     if term.kind == "adjective" and doc._.tokens[term.end - 1].plural:
@@ -119,6 +122,16 @@ def _is_manner(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: 
     verb = doc[at]
     faulty = any(t.kind in FAULTS for t in between(terms.states, at - 3, at + 1) if t.end > at)
     return verb.is_alpha and not verb.is_stop and verb.text not in unpraised and not faulty
+
+
+def _interjected(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
+    """ "Okay, other side", "All right. Next, the tank": said to oneself, of no part."""
+    opens = term.start == 0 or clauses.before[term.start] >= 2
+    mark = doc._.tokens[term.end - 1].mark
+    alone = clauses.ends_at(term.end) and bool(mark)
+    if mark == "." and _heading(doc, term.start, terms, clauses):
+        return False  # "Chain. All right."
+    return opens and alone and doc[term.start : term.end].text in POLARITY_INTERJECTIONS
 
 
 def _heading(doc: Doc, at: int, terms: Terms, clauses: Clauses) -> bool:
