@@ -6,6 +6,7 @@ from walkround.narration.grammar import EXTRAS_ADVERBS, EXTRAS_OBJECTS, EXTRAS_R
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row
+from walkround.narration.supposing import supposes
 from walkround.narration.text import quote, times
 from walkround.narration.told import Told
 
@@ -13,8 +14,6 @@ from walkround.narration.told import Told
 WORK_REACH = 7
 #: How far after its verb what is to be worked on may stand.
 OBJECT_REACH = 6
-#: How far after "that'll be" the cause may be named.
-CAUSE_REACH = 7
 
 
 def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> None:
@@ -24,7 +23,7 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
     for start, end in doc._.clauses.sentences:
         if _promised(doc, shown, terms, start, end):
             reading.promises.append(_row(doc, told, start, end))
-        if _guessed(doc, terms, start, end):
+        if supposes(doc, terms, start, end):
             row = _row(doc, told, start, end)
             reading.guesses.append(row)
             _give_cause(doc, reading, row, start, end)
@@ -100,18 +99,6 @@ def _undertaken(doc: Doc, shown: set[str], start: int, end: int, stop: int) -> b
         return False
     reach = min(stop, end + OBJECT_REACH, doc._.clauses.span_of(end, 1)[1])
     return any(doc[i].text in EXTRAS_OBJECTS for i in range(end + 1, reach))
-
-
-def _guessed(doc: Doc, terms: Terms, start: int, end: int) -> bool:
-    for s, e in terms.within("guess.phrases", start, end):
-        if doc[s:e].text == "is it" and not doc._.clauses.ends_at(e):
-            continue
-        return True
-    causes = terms.within("guess.causes", start, end)
-    for s, e in terms.within("guess.lead_in", start, end):
-        if any(0 <= a - e <= CAUSE_REACH for a, _ in causes) and not terms.within("withdrawn.phrases", s, end):
-            return True
-    return False
 
 
 def _give_cause(doc: Doc, reading: Reading, row: Row, start: int, end: int) -> None:

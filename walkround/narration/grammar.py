@@ -202,6 +202,12 @@ SIDES_VERBS = _words(
     """
 )
 SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
+SUPPOSING_BEFORE = _words("there i a do someone anyone you who")
+SUPPOSING_AFTER = _words("half on nothing")
+SUPPOSING_ALL = _words("everything lot me")
+SUPPOSING_IT = _words("it him her them that")
+SUPPOSING_WOULD = _words("'d would there'd it'd")
+SUPPOSING_OVER = _words("and so well that 's is it all about everything lot the me done")
 TAKEBACK_ANEW = _words("new replaced renewed rebuilt changed swapped")
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (
