@@ -2,7 +2,15 @@
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import EXTRAS_ADVERBS, EXTRAS_OBJECTS, EXTRAS_REFUSED, EXTRAS_WANTED
+from walkround.narration.grammar import (
+    EXTRAS_ABOUT,
+    EXTRAS_ADVERBS,
+    EXTRAS_NOT_IT,
+    EXTRAS_ORDER,
+    EXTRAS_OBJECTS,
+    EXTRAS_REFUSED,
+    EXTRAS_WANTED,
+)
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import Reading, Row
@@ -21,14 +29,16 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
     terms: Terms = doc._.terms
     shown = {lexicon.fold(word)[0] for word in lexicon.phrases("promise.shown")}
     for start, end in doc._.clauses.sentences:
-        if _promised(doc, shown, terms, start, end):
+        if _promised(doc, shown, terms, start, end) and not _taken_along(doc, terms, start, end):
             reading.promises.append(_row(doc, told, start, end))
         if supposes(doc, terms, start, end):
             row = _row(doc, told, start, end)
             reading.guesses.append(row)
             _give_cause(doc, reading, row, start, end)
-        out = terms.within("excluded.phrases", start, end)
+        out = [span for span in terms.within("excluded.phrases", start, end) if not _of_work(doc, told, span)]
+        out = [span for span in out if not _other_sense(doc, terms, span)]
         inn = [s for s in terms.within("included.phrases", start, end) if not any(a <= s[0] < b for a, b in out)]
+        out = out or _left_out(doc, told, start, end, reading)
         if out:
             reading.excluded.append(_row(doc, told, start, end, out[0][0]))
         if inn and not _denied(terms, inn[0]):
@@ -47,6 +57,42 @@ def _row(doc: Doc, told: Told, start: int, end: int, at: int | None = None) -> R
     return row
 
 
+def _of_work(doc: Doc, told: Told, span: tuple[int, int]) -> bool:
+    """ "It's worn, so that's coming off before anybody rides it": a part with a fault is taken off, not kept back."""
+    words = doc[span[0] : span[1]].text.split()
+    start, end = doc._.clauses.span_of(span[0])
+    faults = [s for s in between(told.statements, start, end) if s.said.kind == "defect" and s.said.status == "said"]
+    return {"off", "before"} <= set(words) and any(s.said.id != "missing" for s in faults)
+
+
+def _other_sense(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:
+    """ "It doesn't come on", "I'm having that done": of a fault, or of work."""
+    words, end = doc[span[0] : span[1]].text.split(), span[1]
+    if words[-1] == "come":
+        return not doc._.clauses.ends_at(end)
+    return "having" in words and bool(terms.within("promise.work", end, end + 3))
+
+
+def _left_out(doc: Doc, told: Told, start: int, end: int, reading: Reading) -> list[tuple[int, int]]:
+    """ "The rack comes with it. The top box doesn't.": said of what comes, or does not, just before."""
+    near = [row for row in (*reading.included, *reading.excluded) if row.end <= times(doc, start, end)[0]]
+    before = doc._.clauses.span_of(start - 1)[0] if start else 0
+    if not near or near[-1].start < times(doc, before, before + 1)[0]:
+        return []
+    things = between(doc._.terms.things, start, end)
+    alone = [
+        (s, e)
+        for s, e in doc._.terms.within("denial.alone", start, end)
+        if doc._.clauses.ends_at(e) and any(t.end <= s for t in things) and doc[s:e].text in EXTRAS_NOT_IT
+    ]
+    return alone[:1]
+
+
+def _taken_along(doc: Doc, terms: Terms, start: int, end: int) -> bool:
+    """ "The box isn't included, that's going on one we're keeping": nothing is done to this bike."""
+    return bool(terms.within("excluded.phrases", start, end)) and not terms.within("promise.will", start, end)
+
+
 def _denied(terms: Terms, span: tuple[int, int]) -> bool:
     return any(0 <= span[0] - e <= 2 for _, e in terms.cue("denial.before"))
 
@@ -56,16 +102,33 @@ def _promised(doc: Doc, shown: set[str], terms: Terms, start: int, end: int) -> 
         return True
     not_work = [span for span in terms.within("promise.not_work", start, end) if not _to_be_done(doc, terms, span)]
     for s, e in terms.within("promise.will", start, end):
-        if any((a <= s and e <= b) or a <= e - 1 < b for a, b in not_work) or (e < len(doc) and doc[e].text == "not"):
+        work = [a for a, _ in terms.within("promise.work", start, end)]
+        shown_only = any((a <= s and e <= b) or a <= e - 1 < b for a, b in not_work)
+        seen_to = terms.within("promise.seen_to", s, end)
+        if (shown_only and not seen_to) or (e < len(doc) and doc[e].text == "not") or _unsaid(doc, s):
             continue
-        if _wanted(doc, s, e):
+        if _wanted(doc, s, e) or _in_order(doc, s, e):
             continue
-        held = int(doc[e - 1].text == "have")  # "I'll have that off": the verb is part of both
-        if any(-held <= a - e <= WORK_REACH for a, _ in terms.within("promise.work", start, end)):
+        held = int(doc[e - 1].text == "have" or (doc[e - 1].text == "get" and doc[s].text in ("i", "we")))
+        # "I'll have that off": the verb is part of both
+        if any(-held <= a - e <= WORK_REACH for a in work):
             return True
         if _undertaken(doc, shown, s, e, end):
             return True
     return False
+
+
+def _unsaid(doc: Doc, start: int) -> bool:
+    """ "I'm not saying it'll be done"."""
+    lead = [token.text for token in doc[max(0, start - 4) : start]]
+    return "not" in lead and bool({"saying", "promising", "promise", "say"} & set(lead))
+
+
+def _in_order(doc: Doc, start: int, end: int) -> bool:
+    """ "I'll do the wheels first", "I'm going to do it how we did it": what is filmed when, no work."""
+    stop = doc._.clauses.span_of(start, 1)[1]
+    ahead = {token.text for token in doc[end:stop]}
+    return "do" in ahead and bool(ahead & EXTRAS_ORDER)
 
 
 def _wanted(doc: Doc, start: int, end: int) -> bool:
@@ -77,9 +140,11 @@ def _wanted(doc: Doc, start: int, end: int) -> bool:
 def _refused(doc: Doc, index: int) -> bool:
     """ "I'm not doing it", "wants replacing": the words of a promise behind "not", or of what a part needs."""
     before = {doc[i].text for i in range(max(0, index - 2), index)}
-    return (
-        bool(before & EXTRAS_REFUSED) or doc[index].text == "no" or (index > 0 and doc[index - 1].text in EXTRAS_WANTED)
-    )
+    last = doc[index - 1].text if index else ""
+    if before & EXTRAS_REFUSED or doc[index].text == "no" or last in EXTRAS_WANTED or last in EXTRAS_ABOUT:
+        return True  # "figure on replacing those", "without doing them"
+    clause = doc._.clauses.span_of(index, 1)[0]
+    return doc[index].text == "before" and any(doc[i].text in EXTRAS_WANTED for i in range(clause, index))
 
 
 def _to_be_done(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:

@@ -41,7 +41,10 @@ CLAUSES_HOLDING = _words(
     """
 )
 EXTRAS_WANTED = _words("need want require")
-EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
+EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't didn't don't doesn't")
+EXTRAS_ABOUT = _words("on without about of")
+EXTRAS_ORDER = _words("first last once video how half bad good stuff paperwork next again top bottom")
+EXTRAS_NOT_IT = frozenset(("doesn't", "don't", "does not", "do not", "isn't", "aren't", "is not", "are not", "'s not"))
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
 EXTRAS_OBJECTS = _words("it that those them these one both another this")
 EXCEPTED_LEAD = _words("which is that 's being for one")

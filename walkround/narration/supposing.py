@@ -6,7 +6,14 @@ suppose") or the end of the talk ("and that's it, I think"): those suppose nothi
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import SUPPOSING_AFTER, SUPPOSING_ALL, SUPPOSING_BEFORE, SUPPOSING_IT, SUPPOSING_OVER, SUPPOSING_WOULD
+from walkround.narration.grammar import (
+    SUPPOSING_AFTER,
+    SUPPOSING_ALL,
+    SUPPOSING_BEFORE,
+    SUPPOSING_IT,
+    SUPPOSING_OVER,
+    SUPPOSING_WOULD,
+)
 from walkround.narration.matches import Terms, between
 from walkround.narration.numbers import number_at
 
@@ -48,9 +55,10 @@ def _supposed(doc: Doc, terms: Terms, start: int, end: int, first: int, last: in
         return False  # "I believe it", "I'd say so"
     if end < last and number_at(doc._.folds, end):
         return False  # "I'd say two mil"
-    if any(doc[i].text in SUPPOSING_WOULD for i in range(end, min(last, end + WOULD_REACH))) and "have" in doc[
-        start:end
-    ].text.split():
+    if (
+        any(doc[i].text in SUPPOSING_WOULD for i in range(end, min(last, end + WOULD_REACH)))
+        and "have" in doc[start:end].text.split()
+    ):
         return False  # "I'd have thought there'd be more": there are not
     hedged = between(terms.states, end, min(last, end + PRAISE_REACH))
     if any(t.kind in ("good", "adjective", "verb") for t in hedged):
