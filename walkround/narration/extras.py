@@ -6,10 +6,12 @@ from walkround.narration.grammar import (
     EXTRAS_ABOUT,
     EXTRAS_ADVERBS,
     EXTRAS_NOT_IT,
-    EXTRAS_ORDER,
     EXTRAS_OBJECTS,
+    EXTRAS_ORDER,
     EXTRAS_REFUSED,
+    EXTRAS_RIDERS,
     EXTRAS_WANTED,
+    IDLE_OVER,
 )
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
@@ -29,14 +31,15 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
     terms: Terms = doc._.terms
     shown = {lexicon.fold(word)[0] for word in lexicon.phrases("promise.shown")}
     for start, end in doc._.clauses.sentences:
-        if _promised(doc, shown, terms, start, end) and not _taken_along(doc, terms, start, end):
-            reading.promises.append(_row(doc, told, start, end))
         if supposes(doc, terms, start, end):
             row = _row(doc, told, start, end)
             reading.guesses.append(row)
             _give_cause(doc, reading, row, start, end)
         out = [span for span in terms.within("excluded.phrases", start, end) if not _of_work(doc, told, span)]
         out = [span for span in out if not _other_sense(doc, terms, span)]
+        if _promised(doc, shown, terms, start, end) and not (out and not terms.within("promise.will", start, end)):
+            # "The box isn't included, that's going on one we're keeping": nothing is done to this bike
+            reading.promises.append(_row(doc, told, start, end))
         inn = [s for s in terms.within("included.phrases", start, end) if not any(a <= s[0] < b for a, b in out)]
         out = out or _left_out(doc, told, start, end, reading)
         if out:
@@ -68,8 +71,10 @@ def _of_work(doc: Doc, told: Told, span: tuple[int, int]) -> bool:
 def _other_sense(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:
     """ "It doesn't come on", "I'm having that done": of a fault, or of work."""
     words, end = doc[span[0] : span[1]].text.split(), span[1]
-    if words[-1] == "come":
+    if words[-1] in ("come", "selling"):
         return not doc._.clauses.ends_at(end)
+    if words[-2:] == ["off", "before"] and end < len(doc):
+        return doc[end].text in EXTRAS_RIDERS
     return "having" in words and bool(terms.within("promise.work", end, end + 3))
 
 
@@ -86,11 +91,6 @@ def _left_out(doc: Doc, told: Told, start: int, end: int, reading: Reading) -> l
         if doc._.clauses.ends_at(e) and any(t.end <= s for t in things) and doc[s:e].text in EXTRAS_NOT_IT
     ]
     return alone[:1]
-
-
-def _taken_along(doc: Doc, terms: Terms, start: int, end: int) -> bool:
-    """ "The box isn't included, that's going on one we're keeping": nothing is done to this bike."""
-    return bool(terms.within("excluded.phrases", start, end)) and not terms.within("promise.will", start, end)
 
 
 def _denied(terms: Terms, span: tuple[int, int]) -> bool:
@@ -139,11 +139,13 @@ def _wanted(doc: Doc, start: int, end: int) -> bool:
 
 def _refused(doc: Doc, index: int) -> bool:
     """ "I'm not doing it", "wants replacing": the words of a promise behind "not", or of what a part needs."""
-    before = {doc[i].text for i in range(max(0, index - 2), index)}
-    last = doc[index - 1].text if index else ""
+    lead = [] if doc._.clauses.before[index] else [token.text for token in doc[max(0, index - 2) : index]]
+    before, last = set(lead), lead[-1] if lead else ""
     if before & EXTRAS_REFUSED or doc[index].text == "no" or last in EXTRAS_WANTED or last in EXTRAS_ABOUT:
         return True  # "figure on replacing those", "without doing them"
-    clause = doc._.clauses.span_of(index, 1)[0]
+    clause, stop = doc._.clauses.span_of(index, 1)
+    if "put" in doc[index : index + 2].text.split() and {t.text for t in doc[index:stop]} & IDLE_OVER:
+        return True  # "we put a new one in last week"
     return doc[index].text == "before" and any(doc[i].text in EXTRAS_WANTED for i in range(clause, index))
 
 

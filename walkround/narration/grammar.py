@@ -42,6 +42,7 @@ CLAUSES_HOLDING = _words(
 )
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't didn't don't doesn't")
+EXTRAS_RIDERS = _words("anybody anyone somebody i we you it's ridden")
 EXTRAS_ABOUT = _words("on without about of")
 EXTRAS_ORDER = _words("first last once video how half bad good stuff paperwork next again top bottom")
 EXTRAS_NOT_IT = frozenset(("doesn't", "don't", "does not", "do not", "isn't", "aren't", "is not", "are not", "'s not"))
