@@ -187,6 +187,17 @@ ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper
 ROWS_AGAIN = _words("another second more further also other again")
 SEQUEL_SO = _words("so meaning hence")
 SEQUEL_MAY = _words("could may might can")
+SEQUEL_DEEP = _words("metal primer alloy aluminium plastic bare undercoat steel brass white through")
+SEQUEL_LEFT = _words("hole holes glue tape screw bolt bracket stub stump gap mark bit adhesive sticky residue clip")
+SEQUEL_LOW = _words("low high")
+SEQUEL_MENDING = _words(
+    """
+    glue glued gluey tape taped silicone epoxy resin filler superglue araldite weld welded putty solder wire wired tie
+    tied zip bungee string sealant goop patch patched
+    """
+)
+SEQUEL_PLACE = _words("should ought used meant supposed")
+SEQUEL_STOOD = _words("was were is goes went go sat sits lived lives bolts bolted clips screwed had been")
 SIDES_BETWEEN = _words(
     """
     hand side front rear back lower upper main big inner outer bottom top little small plastic metal alloy

@@ -19,7 +19,7 @@ from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack
 from walkround.narration.patterns import patterns_of
 from walkround.narration.praise import Praise
 from walkround.narration.quoting import span_of
-from walkround.narration.sequel import follows, may_be_behind
+from walkround.narration.sequel import follows, goes_with, may_be_behind, supposed_behind
 from walkround.narration.severity import severity_of, severity_said, worse
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
@@ -143,7 +143,11 @@ class RowMaker:
         if follows(self.doc, statement, rows, akin):
             self._pass(statement, "says what the fault just told amounts to")
             return True
-        if may_be_behind(self.doc, statement, rows, akin):
+        why = goes_with(self.doc, statement, rows)
+        if why:
+            self._pass(statement, why)
+            return True
+        if may_be_behind(self.doc, statement, rows, akin) or supposed_behind(self.doc, statement, rows, akin):
             self._unplaced(statement, "is this what the fault just told may be, or another one?", statement.said.id)
             return True
         return False
