@@ -11,11 +11,12 @@ from walkround.narration.grammar import (
     EXTRAS_REFUSED,
     EXTRAS_RIDERS,
     EXTRAS_WANTED,
+    EXTRAS_WHO,
     IDLE_OVER,
 )
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
-from walkround.narration.model import Reading, Row
+from walkround.narration.model import Passed, Reading, Row
 from walkround.narration.supposing import supposes
 from walkround.narration.text import quote, times
 from walkround.narration.told import Told
@@ -44,6 +45,7 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
         out = out or _left_out(doc, told, start, end, reading)
         if out:
             reading.excluded.append(_row(doc, told, start, end, out[0][0]))
+            _not_missing(doc, lexicon, reading, out, (start, end))
         if inn and not _denied(terms, inn[0]):
             reading.included.append(_row(doc, told, start, end, inn[0][0]))
 
@@ -66,6 +68,22 @@ def _of_work(doc: Doc, told: Told, span: tuple[int, int]) -> bool:
     start, end = doc._.clauses.span_of(span[0])
     faults = [s for s in between(told.statements, start, end) if s.said.kind == "defect" and s.said.status == "said"]
     return {"off", "before"} <= set(words) and any(s.said.id != "missing" for s in faults)
+
+
+def _not_missing(
+    doc: Doc, lexicon: Lexicon, reading: Reading, out: list[tuple[int, int]], sentence: tuple[int, int]
+) -> None:
+    """ "Top box isn't with it", "the bags hanging off it are mine": what does not come is neither missing nor loose."""
+    spans = [doc._.clauses.span_of(start, 1) for start, _ in out]
+    for row in list(reading.findings):
+        kept = row.part in lexicon.absence["parts"] or row.defect not in ("missing", "loose")
+        if kept or not sentence[0] <= row.at < sentence[1]:
+            continue
+        clause = doc._.clauses.span_of(row.at, 1)
+        goes_on = clause[0] >= spans[0][1] and doc[clause[0]].text in EXTRAS_WHO  # "..., he's kept that"
+        if clause in spans or goes_on:
+            reading.findings.remove(row)
+            reading.passed.append(Passed(row.quote, row.start, "does not come with the bike"))
 
 
 def _other_sense(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:

@@ -45,6 +45,7 @@ EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't
 EXTRAS_RIDERS = _words("anybody anyone somebody i we you it's ridden")
 EXTRAS_ABOUT = _words("on without about of")
 EXTRAS_ORDER = _words("first last once video how half bad good stuff paperwork next again top bottom")
+EXTRAS_WHO = _words("he he's she she's i i've we that that's they the's it")
 EXTRAS_NOT_IT = frozenset(("doesn't", "don't", "does not", "do not", "isn't", "aren't", "is not", "are not", "'s not"))
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
 EXTRAS_OBJECTS = _words("it that those them these one both another this")
@@ -134,6 +135,7 @@ POLARITY_ARTICLES = _words(
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
+POLARITY_NOT = _words("not isn't aren't ain't wasn't")
 POLARITY_AFTER_VERDICT = _words(
     """
     and or both all too as on in there then for really still but apart except no with at again now i it they

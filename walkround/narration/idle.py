@@ -102,8 +102,15 @@ def _moved_aside(doc: Doc, term: FaultWords, sentence: tuple[int, int], clauses:
     if term.id == "missing" and doc[term.end - 1].text in ("off", "out"):
         first = max(sentence[0], term.end - MOVED_REACH)
         return any(taken_off(doc, i, clauses) for i in range(first, term.end))
-    lead = doc[term.start - 1].text if term.start > sentence[0] else ""
-    return term.id == "peeling" and doc[term.start].text == "lifted" and lead in ("i", "we", "i've", "you", "'ve")
+    at = term.start - 1
+    while at > sentence[0] and doc[at].text in ("not", "never", "only", "just"):
+        at -= 1  # "I've not lifted it"
+    lead = doc[at].text if at >= sentence[0] else ""
+    return (
+        term.id == "peeling"
+        and doc[term.start].text == "lifted"
+        and lead in ("i", "we", "i've", "you", "'ve", "haven't", "have", "didn't", "hasn't")
+    )
 
 
 def _generally(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Terms) -> bool:

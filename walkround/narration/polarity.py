@@ -14,6 +14,7 @@ from walkround.narration.grammar import (
     POLARITY_ARTICLES,
     POLARITY_GENERAL_VERBS,
     POLARITY_LIST_WORDS,
+    POLARITY_NOT,
 )
 from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
@@ -25,6 +26,8 @@ if not Doc.has_extension("said"):
 
 #: A denial must be this close (in tokens) to what it denies; one that takes a clause may be further away.
 REACH, CLAUSE_REACH = 7, 11
+#: "Not slack, and it's not tight": how far (tokens) the second may stand from the first.
+NEITHER_REACH = 5
 
 
 @dataclass(slots=True)
@@ -61,6 +64,8 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
         _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses)
+        if found and _neither_way(doc, found[-1], said, clauses):
+            said.status, said.tentative = "denied", False
         found.append(said)
     return found
 
@@ -162,6 +167,14 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     elif not denials and said.kind == "defect" and _asked(doc, said, start) and not _owned_up(doc, sentence[1]):
         said.status = "unreal"
         said.cues.append(("any", said.start - 1, said.start))
+
+
+def _neither_way(doc: Doc, before: Said, said: Said, clauses: Clauses) -> bool:
+    """ "It's not slack, it's not tight": a fault in whose words "not" stands, right behind another one denied."""
+    if said.status != "said" or before.status != "denied" or doc[said.start].text not in POLARITY_NOT:
+        return False
+    together = clauses.span_of(said.start)[0] <= before.start and said.start - before.end <= NEITHER_REACH
+    return together and said.id == before.id and not {"but", "just"} & {t.text for t in doc[before.end : said.start]}
 
 
 def _is_general(doc: Doc, said: Said) -> bool:
