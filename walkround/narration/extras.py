@@ -159,7 +159,12 @@ def _refused(doc: Doc, index: int) -> bool:
     """ "I'm not doing it", "wants replacing": the words of a promise behind "not", or of what a part needs."""
     lead = [] if doc._.clauses.before[index] else [token.text for token in doc[max(0, index - 2) : index]]
     before, last = set(lead), lead[-1] if lead else ""
-    if before & EXTRAS_REFUSED or doc[index].text == "no" or last in EXTRAS_WANTED or last in EXTRAS_ABOUT:
+    if (
+        before & EXTRAS_REFUSED
+        or doc[index].text == "no"
+        or last in EXTRAS_WANTED
+        or (last in EXTRAS_ABOUT and doc[index].text != "before")
+    ):
         return True  # "figure on replacing those", "without doing them"
     clause, stop = doc._.clauses.span_of(index, 1)
     if "put" in doc[index : index + 2].text.split() and {t.text for t in doc[index:stop]} & IDLE_OVER:

@@ -117,6 +117,7 @@ IDLE_LATER = _words(
     october november december month week year tomorrow
     """
 )
+IDLE_MOVED = _words("lifted disconnected unplugged unhooked unbolted unclipped folded")
 IDLE_OVER = _words("was were ago last already since overdue past been should missed had late ran")
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
 MANNER_PASSED = _words("very really so and up down over round back in out together apart absolutely both all")
@@ -135,6 +136,7 @@ POLARITY_ARTICLES = _words(
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
+POLARITY_HAVING = _words("got have 've find found get")
 POLARITY_NOT = _words("not isn't aren't ain't wasn't")
 POLARITY_AFTER_VERDICT = _words(
     """

@@ -57,6 +57,20 @@ class Keeper:
         self.of_part.setdefault(row.part, []).append(kept)
         self.sentences.setdefault(statement.start, []).append(row)
 
+    def forget_difference(self, parts: set[str], start: int, end: int) -> list[Passed]:
+        """ "They don't match, but there's nothing wrong with either": differences of this sentence that are no faults."""
+        odd = self.lexicon.phrases("loose.differences")
+        gone = []
+        for kept in list(self.kept):
+            row = kept.row
+            words = self.doc[row.at : kept.end].text
+            if row.defect == "mark" and row.part in parts and start <= row.at < end and self.lexicon.holds(words, odd):
+                self.kept.remove(kept)
+                self.rows.remove(row)
+                self.of_part[row.part].remove(kept)
+                gone.append(Passed(row.quote, row.start, "a difference, of which nothing is said to be wrong"))
+        return gone
+
     def finish(self, reading: Reading) -> None:
         """Settle what later words made of earlier ones, and hand the findings over."""
         self._settle_marks(reading)

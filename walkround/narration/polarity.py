@@ -13,6 +13,7 @@ from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
     POLARITY_ARTICLES,
     POLARITY_GENERAL_VERBS,
+    POLARITY_HAVING,
     POLARITY_LIST_WORDS,
     POLARITY_NOT,
 )
@@ -57,7 +58,7 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     clauses: Clauses = doc._.clauses
     unpraised = {lexicon.fold(word)[0] for word in lexicon.phrases("good.manner_not")}
     valid = [t for t in terms.states if is_meant(doc, t, terms, clauses, unpraised)]
-    found = []
+    found: list[Said] = []
     for index, term in enumerate(valid):
         kind = "defect" if term.kind in FAULTS else "good"
         said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=term.within)
@@ -112,6 +113,9 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         and not any(clauses.before[will[-1][1] : said.start + 1])
     ):
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
+        return
+    if said.kind == "good" and _in_hand(doc, said):
+        said.status = "unreal"
         return
     for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
         if (
@@ -175,6 +179,13 @@ def _neither_way(doc: Doc, before: Said, said: Said, clauses: Clauses) -> bool:
         return False
     together = clauses.span_of(said.start)[0] <= before.start and said.start - before.end <= NEITHER_REACH
     return together and said.id == before.id and not {"but", "just"} & {t.text for t in doc[before.end : said.start]}
+
+
+def _in_hand(doc: Doc, said: Said) -> bool:
+    """ "It's snapped, and I've got a good one in a drawer": the good one is not on the bike."""
+    lead = {token.text for token in doc[max(0, said.start - 3) : said.start]}
+    mine = bool(lead & {"i", "we", "'ve"} and lead & POLARITY_HAVING)
+    return mine and doc[said.end - 1].text in ("one", "ones")
 
 
 def _is_general(doc: Doc, said: Said) -> bool:

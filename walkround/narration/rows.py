@@ -16,11 +16,14 @@ from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack
+from walkround.narration.numbers import number_at
 from walkround.narration.patterns import patterns_of
+from walkround.narration.polarity import NEITHER_REACH
 from walkround.narration.praise import Praise
 from walkround.narration.quoting import span_of
 from walkround.narration.sequel import follows, goes_with, may_be_behind, supposed_behind
 from walkround.narration.severity import severity_of, severity_said, worse
+from walkround.narration.sizes import only_praised
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 from walkround.narration.told import Statement, Told
@@ -33,6 +36,8 @@ REMARK_REACH = 45
 GONE_REACH = 20
 #: How far back (tokens) a fault lies of which it is told how it came about.
 DOING_REACH = 25
+#: From so many years on a tyre's age is told as a fault whatever follows: common practice, no source.
+OLD = 10
 
 
 class RowMaker:
@@ -65,10 +70,18 @@ class RowMaker:
             if statement.said.kind not in ("good", "defect"):
                 continue
             if statement.said.kind == "good":
-                self._good(statement)
+                if not self._neither_way(statement, statements[index - 1 : index]):
+                    self._good(statement)
             else:
                 self._defect(statement, statements, index)
         self.keeper.finish(self.out)
+
+    def _neither_way(self, statement: Statement, before: list[Statement]) -> bool:
+        """ "It isn't slack and it isn't tight": the good word is denied as the fault was, and all is well."""
+        said, opposite = statement.said, self.denied_good.get(self.lexicon.fold(statement.said.form))
+        if said.status != "denied" or not before or before[0].said.status != "denied":
+            return False
+        return before[0].said.id == opposite and said.start - before[0].said.end <= NEITHER_REACH
 
     # --- good words -------------------------------------------------------------------------------
     def _good(self, statement: Statement) -> None:
@@ -85,6 +98,9 @@ class RowMaker:
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
+        if said.status == "said" and self.lexicon.holds(said.form, self.lexicon.phrases("good.no_fault")):
+            parts = {t.part for t in statement.targets}
+            self.out.passed.extend(self.keeper.forget_difference(parts, statement.start, said.start))
         if self.praise.says_little(statement):
             self.praise.doubt(statement)
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
@@ -119,6 +135,8 @@ class RowMaker:
                 self._pass(statement, why)
                 if any(cue[0] in ("of a person", "a deed") for cue in said.cues):
                     self.praise.doubt(statement)  # should it be of the part after all, then the part is not clear
+        elif self._aged_well(statement):
+            self._pass(statement, "an age, and what follows speaks for the tyre")
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
         elif self.back.was_put_right(statement, statements, index):
@@ -136,6 +154,15 @@ class RowMaker:
                 return
             elif not self._gone(statement) and not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _aged_well(self, statement: Statement) -> bool:
+        """ "Six years old but it's not cracked, and it's got heaps of tread"; ten years and more are kept."""
+        said = statement.said
+        if said.id != "out-of-date" or not any(t.part.endswith("-tyre") for t in statement.targets):
+            return False
+        ages = [number_at(self.doc._.folds, i) for i in range(said.start, said.end)]
+        young = any(n and n.whole is not None and n.whole < OLD for n in ages)
+        return young and only_praised(self.doc, self.told, said.end)
 
     def _sequel(self, statement: Statement) -> bool:
         """What follows from a fault just told, or may lie behind it, is no further fault."""

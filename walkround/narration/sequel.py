@@ -81,13 +81,13 @@ def goes_with(doc: Doc, statement: Statement, rows: list[DefectRow]) -> str | No
     words = [token.text for token in doc[said.start : said.end]]
     after = [token.text for token in doc[said.end : said.end + PLACE_REACH]]
     together = doc._.clauses.span_of(said.start)[0] <= near[-1].at
-    named = statement.mention is not None and statement.mention.start > near[-1].at and not statement.mention.weak
-    if named:
+    clause = doc._.clauses.span_of(said.start, 1)[0]
+    if statement.mention is not None and statement.mention.start >= clause and not statement.mention.weak:
         return None
     if any(row.defect == "missing" for row in near) and set(words) & SEQUEL_LEFT and _where_it_was(after):
         return "what is left where the missing thing was"
     patched = any(row.defect in _PATCHED for row in near)
-    if patched and set(words) & SEQUEL_MENDING and said.id in ("residue", "mark", "loose", "broken"):
+    if patched and {*words, *after[:2]} & SEQUEL_MENDING and said.id in ("residue", "mark", "loose", "broken"):
         return "how the fault just told was patched up"
     if not together:
         return None

@@ -253,7 +253,7 @@ def _aged(
     text = set(doc[max(0, measured.start - AGE_BEFORE) : min(len(doc), measured.end + AGE_AFTER)].text.split())
     if isinstance(measured.value, str) or measured.value < table["tyre_years"] or not text & set(table["against"]):
         return
-    if _only_praised(doc, told, measured):
+    if only_praised(doc, told, measured.end):
         return
     start, end = times(doc, statement.start, statement.end)
     row = DefectRow(
@@ -274,10 +274,11 @@ def _aged(
         reading.findings.append(row)
 
 
-def _only_praised(doc: Doc, told: Told, measured: Measured) -> bool:
+def only_praised(doc: Doc, told: Told, start: int) -> bool:
     """ "Six years old but it's not cracked": what follows the age speaks for the tyre, and nothing against it."""
-    end = doc._.clauses.span_of(measured.start)[1]
-    after = [s.said for s in between(told.statements, measured.end, end) if s.said.kind in ("good", "defect")]
+    end = doc._.clauses.span_of(start - 1)[1]
+    said = [s.said for s in told.statements if start <= s.said.start < end]
+    after = [s for s in said if s.kind in ("good", "defect")]
     well = [(s.kind, s.status) in (("good", "said"), ("defect", "denied")) for s in after]
     return bool(well) and all(well)
 

@@ -34,7 +34,7 @@ def supposes(doc: Doc, terms: Terms, start: int, end: int) -> bool:
         return True
     if any(a <= s - 1 < b for s, e in terms.within("guess.tags", start, end) for a, b in causes):
         return True  # "a cigarette, is it?"
-    for s, e in terms.within("guess.bare_lead_in", start, end):
+    for _, e in terms.within("guess.bare_lead_in", start, end):
         if any(a == e and doc._.clauses.ends_at(b) for a, b in causes):
             return True  # "That's sun."
     for s, e in terms.within("guess.lead_in", start, end):
