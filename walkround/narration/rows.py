@@ -98,7 +98,8 @@ class RowMaker:
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
-        if said.status == "said" and self.lexicon.holds(said.form, self.lexicon.phrases("good.no_fault")):
+        words = self.doc[said.start : said.end].text
+        if said.status == "said" and self.lexicon.holds(words, self.lexicon.phrases("good.no_fault")):
             parts = {t.part for t in statement.targets}
             self.out.passed.extend(self.keeper.forget_difference(parts, statement.start, said.start))
         if self.praise.says_little(statement):
