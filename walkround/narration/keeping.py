@@ -81,6 +81,8 @@ class Keeper:
     def _merge(self, row: DefectRow, statement: Statement, outright: bool) -> bool:
         """Whether the row only says again what an earlier one said; then that one is kept, and widened."""
         lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
+        if self.doc[max(statement.start, row.at - 3) : row.at].text == "more of a":
+            lead.clear()  # "it makes a noise, but it's more of a croak"
         for kept in self.of_part.get(row.part, ()):
             old = kept.row
             if old.defect != row.defect:

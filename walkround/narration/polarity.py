@@ -64,7 +64,8 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
         said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=term.within)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
-        _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses)
+        praised = found[-1].start if found and (found[-1].kind, found[-1].status) == ("good", "said") else 0
+        _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses, praised)
         if found and _neither_way(doc, found[-1], said, clauses):
             said.status, said.tentative = "denied", False
         found.append(said)
@@ -96,7 +97,8 @@ def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
     return 0
 
 
-def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses: Clauses) -> None:
+def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses: Clauses, praised: int = 0) -> None:
+    """``praised``: where the good word begins that was said right before, or 0."""
     start = region_start(doc, said.start, terms, clauses)
     sentence = clauses.span_of(said.start)
     for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
@@ -154,6 +156,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         for c, reach in (("denial.before", REACH), ("denial.before_clause", CLAUSE_REACH))
         for s, e in terms.within(c, start, said.start)
         if _reaches(doc, s, e, said, earlier, reach, clauses)
+        and not (said.kind == "good" and e <= praised)  # "no chips, lovely and clear"
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]

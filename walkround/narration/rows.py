@@ -57,6 +57,7 @@ class RowMaker:
         self.one_thing = [
             set(f.members.values()) for f in lexicon.families.values() if not f.axis_words and not f.group_word
         ]
+        self.differences = lexicon.phrases("loose.differences")
         self.denied_good = {
             lexicon.fold(form): defect
             for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
@@ -175,10 +176,22 @@ class RowMaker:
         if why:
             self._pass(statement, why)
             return True
-        if may_be_behind(self.doc, statement, rows, akin) or supposed_behind(self.doc, statement, rows, akin):
+        if self._newer(statement):
+            self._unplaced(statement, "is it a fault, or does it only differ because it is newer?", statement.said.id)
+            return True
+        if may_be_behind(self.doc, statement, rows, akin) or supposed_behind(
+            self.doc, statement, rows, akin, self.out.unplaced
+        ):
             self._unplaced(statement, "is this what the fault just told may be, or another one?", statement.said.id)
             return True
         return False
+
+    def _newer(self, statement: Statement) -> bool:
+        """ "The mudguard's a new one, it's a different white": it differs since it is newer."""
+        said = statement.said
+        words = self.doc[said.start : said.end].text
+        renewed = self.terms.within("repaired.renewed", statement.start, said.start)
+        return bool(renewed) and said.id in ("mark", "fading") and self.lexicon.holds(words, self.differences)
 
     def _may_be_said(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """A fault taken as not meant, of a part named outright, with no praise or denial of the part beside it."""

@@ -57,18 +57,22 @@ def may_be_behind(doc: Doc, statement: Statement, rows: list[DefectRow], akin: l
     return may and any(row.defect not in (said.id, "mark") for row in _told(statement, rows, akin))
 
 
-def supposed_behind(doc: Doc, statement: Statement, rows: list[DefectRow], akin: list[set[str]]) -> bool:
+def supposed_behind(
+    doc: Doc, statement: Statement, rows: list[DefectRow], akin: list[set[str]], asked: list[DefectRow]
+) -> bool:
     """Whether the words suppose what lies behind a fault of the working: "bulb must be gone", "I think the threads
-    have gone"."""
+    have gone". ``asked``: what was put to a person so far."""
     said = statement.said
     clause, stop = doc._.clauses.span_of(said.start, 1)
     guesses = doc._.terms.within("guess.phrases", clause, stop)
     if not guesses or any(doc[i].text in ("another", "also", "too") for i in range(clause, stop)):
         return False
     named = statement.mention is not None and statement.mention.start >= clause and not statement.mention.weak
-    lamp = said.own_part == "lights-working"  # "bulb must be gone", of whichever lamp it is
+    lamp = any(t.part == "lights-working" for t in statement.targets)  # "bulb must be gone", of whichever lamp it is
+    named = named and not any(s <= clause + 1 and doc[e - 1].text in ("be", "the", "a") for s, e in guesses)
     told = [row for row in rows if 0 < said.start - row.at <= REACH] if lamp else _told(statement, rows, akin)
-    return (lamp or not named) and any(row.defect in _WORKING and row.at < clause for row in told)
+    told += [row for row in asked if statement.start <= row.at < clause and row.defect == "mark"]
+    return (lamp or not named) and any(row.defect in (*_WORKING, "mark") and row.at < clause for row in told)
 
 
 def goes_with(doc: Doc, statement: Statement, rows: list[DefectRow]) -> str | None:
