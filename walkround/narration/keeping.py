@@ -58,7 +58,7 @@ class Keeper:
         self.sentences.setdefault(statement.start, []).append(row)
 
     def forget_difference(self, parts: set[str], start: int, end: int) -> list[Passed]:
-        """ "They don't match, but there's nothing wrong with either": differences of this sentence that are no faults."""
+        """ "They don't match, but there's nothing wrong with either": a difference that is no fault is forgotten."""
         odd = self.lexicon.phrases("loose.differences")
         gone = []
         for kept in list(self.kept):
@@ -70,6 +70,16 @@ class Keeper:
                 self.of_part[row.part].remove(kept)
                 gone.append(Passed(row.quote, row.start, "a difference, of which nothing is said to be wrong"))
         return gone
+
+    def only_coloured(self, parts: set[str], start: int, end: int, denied: str) -> None:
+        """ "It's gone brown, and I wouldn't call it rust": what was read as rust is a change of colour."""
+        colours = self.lexicon.phrases("loose.colours")
+        for kept in self.kept:
+            row = kept.row
+            if row.defect == denied == "corrosion" and row.part in parts and start <= row.at < end:
+                if self.lexicon.holds(self.doc[row.at : kept.end].text, colours):
+                    row.defect = "fading"
+                    row.trace.append(Step("rust is denied", row.quote, "corrosion -> fading"))
 
     def finish(self, reading: Reading) -> None:
         """Settle what later words made of earlier ones, and hand the findings over."""

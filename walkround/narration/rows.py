@@ -121,6 +121,7 @@ class RowMaker:
                 self.praise.give(statement)
             return
         if said.status == "denied":
+            self.keeper.only_coloured({t.part for t in statement.targets}, statement.start, said.start, said.id)
             self.praise.give(statement)
             self._pass(statement, "denied")
         elif said.status == "belief":

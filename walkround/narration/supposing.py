@@ -32,7 +32,8 @@ def supposes(doc: Doc, terms: Terms, start: int, end: int) -> bool:
     causes = terms.within("guess.causes", start, end)
     if any(_supposed(doc, terms, s, e, start, end) for s, e in terms.within("guess.phrases", start, end)):
         return True
-    if any(a <= s - 1 < b for s, e in terms.within("guess.tags", start, end) for a, b in causes):
+    tags = [s for s, e in terms.within("guess.tags", start, end) if doc._.clauses.ends_at(e)]
+    if any(a <= s - 1 < b for s in tags for a, b in causes):
         return True  # "a cigarette, is it?"
     for _, e in terms.within("guess.bare_lead_in", start, end):
         if any(a == e and doc._.clauses.ends_at(b) for a, b in causes):
