@@ -67,7 +67,8 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
         praised = found[-1].start if found and (found[-1].kind, found[-1].status) == ("good", "said") else 0
         _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses, praised)
         if found and _neither_way(doc, found[-1], said, clauses):
-            said.status, said.tentative = "denied", False
+            for one in (found[-1], said):
+                one.status, one.tentative = "denied", False
         found.append(said)
     return found
 
@@ -98,7 +99,7 @@ def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
 
 
 def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses: Clauses, praised: int = 0) -> None:
-    """``praised``: where the good word begins that was said right before, or 0."""
+    """``praised``: where the good word begins that was said right before ("no chips, lovely and clear"), or 0."""
     start = region_start(doc, said.start, terms, clauses)
     sentence = clauses.span_of(said.start)
     for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
@@ -156,7 +157,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         for c, reach in (("denial.before", REACH), ("denial.before_clause", CLAUSE_REACH))
         for s, e in terms.within(c, start, said.start)
         if _reaches(doc, s, e, said, earlier, reach, clauses)
-        and not (said.kind == "good" and e <= praised)  # "no chips, lovely and clear"
+        and not (said.kind == "good" and (e <= praised or _other_kind(doc, e, said, earlier)))
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
@@ -177,8 +178,9 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
 
 
 def _neither_way(doc: Doc, before: Said, said: Said, clauses: Clauses) -> bool:
-    """ "It's not slack, it's not tight": a fault in whose words "not" stands, right behind another one denied."""
-    if said.status != "said" or before.status != "denied" or doc[said.start].text not in POLARITY_NOT:
+    """ "It's not slack, it's not tight": a fault in whose words "not" stands, right beside its opposite denied."""
+    first, second = (said, before) if said.status == "said" else (before, said)
+    if (first.status, second.status) != ("said", "denied") or doc[first.start].text not in POLARITY_NOT:
         return False
     together = clauses.span_of(said.start)[0] <= before.start and said.start - before.end <= NEITHER_REACH
     return together and said.id == before.id and not {"but", "just"} & {t.text for t in doc[before.end : said.start]}
@@ -242,6 +244,12 @@ def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], re
         crossed = any(clauses.before[i] and i not in clauses.openers for i in range(end, said.start + 1))
         return said.start - end <= reach and not crossed
     return _listed(doc, between[-1].end, said, clauses)
+
+
+def _other_kind(doc: Doc, end: int, said: Said, earlier: list[Term]) -> bool:
+    """ "No cracks and plenty of tread": the denial is spent on the fault, the good word is meant."""
+    faults = [t for t in earlier if end <= t.start and t.kind in FAULTS]
+    return bool(faults) and not {"or", "nor"} & {token.text for token in doc[faults[-1].end : said.start]}
 
 
 def _nearest(denials: list[tuple[str, int, int]], earlier: list[Term]) -> list[tuple[str, int, int]]:

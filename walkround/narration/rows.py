@@ -36,8 +36,6 @@ REMARK_REACH = 45
 GONE_REACH = 20
 #: How far back (tokens) a fault lies of which it is told how it came about.
 DOING_REACH = 25
-#: From so many years on a tyre's age is told as a fault whatever follows: common practice, no source.
-OLD = 10
 
 
 class RowMaker:
@@ -163,8 +161,9 @@ class RowMaker:
         said = statement.said
         if said.id != "out-of-date" or not any(t.part.endswith("-tyre") for t in statement.targets):
             return False
+        old = self.lexicon.trees["measures.toml"]["age"]["tyre_years_kept"]
         ages = [number_at(self.doc._.folds, i) for i in range(said.start, said.end)]
-        young = any(n and n.whole is not None and n.whole < OLD for n in ages)
+        young = any(n and n.whole is not None and n.whole < old for n in ages)
         return young and only_praised(self.doc, self.told, said.end)
 
     def _sequel(self, statement: Statement) -> bool:

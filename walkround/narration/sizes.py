@@ -253,7 +253,7 @@ def _aged(
     text = set(doc[max(0, measured.start - AGE_BEFORE) : min(len(doc), measured.end + AGE_AFTER)].text.split())
     if isinstance(measured.value, str) or measured.value < table["tyre_years"] or not text & set(table["against"]):
         return
-    if only_praised(doc, told, measured.end):
+    if measured.value < table["tyre_years_kept"] and only_praised(doc, told, measured.end):
         return
     start, end = times(doc, statement.start, statement.end)
     row = DefectRow(
