@@ -80,6 +80,9 @@ def _not_missing(
         if kept or not sentence[0] <= row.at < sentence[1]:
             continue
         clause = doc._.clauses.span_of(row.at, 1)
+        after = spans[0][0] == clause[1] and row.part not in lexicon.absence["expected"]
+        if after and row.defect == "missing" and doc[out[0][1] - 1].text in EXTRAS_OBJECTS:
+            clause = spans[0]  # "the old cans are long gone, you're not getting those"
         goes_on = clause[0] >= spans[0][1] and doc[clause[0]].text in EXTRAS_WHO  # "..., he's kept that"
         if clause in spans or goes_on:
             reading.findings.remove(row)

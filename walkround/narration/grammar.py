@@ -8,7 +8,7 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
-ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
+ABSENCE_GAP = _words("left right a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
 ABSENCE_OUGHT = _words("should ought used was would went")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
@@ -136,6 +136,7 @@ POLARITY_ARTICLES = _words(
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
+POLARITY_FILLERS = _words("like er um uh erm")
 POLARITY_HAVING = _words("got have 've find found get")
 POLARITY_NOT = _words("not isn't aren't ain't wasn't")
 POLARITY_AFTER_VERDICT = _words(

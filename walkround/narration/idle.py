@@ -86,6 +86,8 @@ def _deed(doc: Doc, term: FaultWords, sentence: tuple[int, int], clauses: Clause
         ("want", "to"),
         ("try", "to"),
         ("trying", "to"),
+        ("supposed", "to"),
+        ("meant", "to"),
     ):
         return True
     if before in ("i", "we", "you", "let's", "gonna"):

@@ -13,6 +13,7 @@ from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
     POLARITY_ARTICLES,
     POLARITY_GENERAL_VERBS,
+    POLARITY_FILLERS,
     POLARITY_HAVING,
     POLARITY_LIST_WORDS,
     POLARITY_NOT,
@@ -231,6 +232,8 @@ def _doubt(said: Said, start: int, sentence: tuple[int, int], terms: Terms, earl
 
 
 def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], reach: int, clauses: Clauses) -> bool:
+    if doc[end - 1].text in POLARITY_NOT and {t.text for t in doc[end : said.start]} <= POLARITY_FILLERS:
+        return True  # "it's not, like, holes"
     if end < len(doc) and clauses.before[end] >= 1 and end not in clauses.openers and end <= said.start:
         return False  # "No, there's a scratch": an answer, not a denial of what follows
     if doc[end - 1].text == "not" and doc._.tokens[end - 1].mark and end <= said.start:
