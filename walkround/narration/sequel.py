@@ -71,8 +71,9 @@ def supposed_behind(
     lamp = any(t.part == "lights-working" for t in statement.targets)  # "bulb must be gone", of whichever lamp it is
     named = named and not any(s <= clause + 1 and doc[e - 1].text in ("be", "the", "a") for s, e in guesses)
     told = [row for row in rows if 0 < said.start - row.at <= REACH] if lamp else _told(statement, rows, akin)
+    told = [row for row in told if row.defect in _WORKING]
     told += [row for row in asked if statement.start <= row.at < clause and row.defect == "mark"]
-    return (lamp or not named) and any(row.defect in (*_WORKING, "mark") and row.at < clause for row in told)
+    return (lamp or not named) and any(row.at < clause for row in told)
 
 
 def goes_with(doc: Doc, statement: Statement, rows: list[DefectRow]) -> str | None:

@@ -10,8 +10,10 @@ from walkround.narration.grammar import (
     SUPPOSING_AFTER,
     SUPPOSING_ALL,
     SUPPOSING_BEFORE,
+    SUPPOSING_IF,
     SUPPOSING_IT,
     SUPPOSING_OVER,
+    SUPPOSING_SIZES,
     SUPPOSING_WOULD,
 )
 from walkround.narration.matches import Terms, between
@@ -40,6 +42,8 @@ def supposes(doc: Doc, terms: Terms, start: int, end: int) -> bool:
             return True  # "That's sun."
     for s, e in terms.within("guess.lead_in", start, end):
         near = FROM_REACH if doc[s].text in ("from", "off") else CAUSE_REACH
+        if s > start and doc[s - 1].text in SUPPOSING_IF:
+            continue  # "I'm not sure if it's just damp"
         tied = any(0 <= a - e <= near and not any(doc._.clauses.before[e : a + 1]) for a, _ in causes)
         if tied and not terms.within("withdrawn.phrases", s, end):
             return True
@@ -54,8 +58,9 @@ def _supposed(doc: Doc, terms: Terms, start: int, end: int, first: int, last: in
         return False  # "there might be a hair of play", "I must be honest", "I'd say half of that"
     if after in SUPPOSING_IT and doc._.clauses.ends_at(end + 1):
         return False  # "I believe it", "I'd say so"
-    if end < last and number_at(doc._.folds, end):
-        return False  # "I'd say two mil"
+    sized = after in ("a", "an") and doc[end + 1 : end + 2].text in SUPPOSING_SIZES
+    if sized or (end < last and number_at(doc._.folds, end)):
+        return False  # "I'd say two mil", "maybe an inch"
     if (
         any(doc[i].text in SUPPOSING_WOULD for i in range(end, min(last, end + WOULD_REACH)))
         and "have" in doc[start:end].text.split()
