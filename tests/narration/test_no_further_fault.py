@@ -63,6 +63,19 @@ def test_further_faults_are_kept(read: Read, text: str, told: list[str]) -> None
 @pytest.mark.parametrize(
     "text",
     [
+        "The fuel tank isn't with it, it's at the painter's.",
+        "The rider's seat isn't with it at the moment, it's being covered.",
+        "The horn doesn't work. I think the fuse has gone.",
+        "The front mudguard's a new one, you can tell, it's a different white.",
+    ],
+)
+def test_what_is_unsure_is_asked(read: Read, text: str) -> None:
+    assert read(text).unplaced
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
         "The mirror has a mark. I'd say that's off a gate.",
         "There's a scuff. Somebody's leaned it on something, I reckon.",
         "It rattles. Could be the chain, could be a loose bracket.",

@@ -45,7 +45,7 @@ def read_extras(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> Non
         out = out or _left_out(doc, told, start, end, reading)
         if out:
             reading.excluded.append(_row(doc, told, start, end, out[0][0]))
-            _not_missing(doc, lexicon, reading, out, (start, end))
+            _not_missing(doc, lexicon, told, reading, out, (start, end))
         if inn and not _denied(terms, inn[0]):
             reading.included.append(_row(doc, told, start, end, inn[0][0]))
 
@@ -71,7 +71,12 @@ def _of_work(doc: Doc, told: Told, span: tuple[int, int]) -> bool:
 
 
 def _not_missing(
-    doc: Doc, lexicon: Lexicon, reading: Reading, out: list[tuple[int, int]], sentence: tuple[int, int]
+    doc: Doc,
+    lexicon: Lexicon,
+    told: Told,
+    reading: Reading,
+    out: list[tuple[int, int]],
+    sentence: tuple[int, int],
 ) -> None:
     """ "Top box isn't with it", "the bags hanging off it are mine": what does not come is neither missing nor loose."""
     spans = [doc._.clauses.span_of(start, 1) for start, _ in out]
@@ -86,7 +91,15 @@ def _not_missing(
         goes_on = clause[0] >= spans[0][1] and doc[clause[0]].text in EXTRAS_WHO  # "..., he's kept that"
         if clause in spans or goes_on:
             reading.findings.remove(row)
-            reading.passed.append(Passed(row.quote, row.start, "does not come with the bike"))
+            named = {x.part for m in between(told.mentions, *sentence) if m.term for x in m.targets}
+            if row.part in named and row.part not in lexicon.phrases("excluded.extras"):
+                # "the seat isn't with it"
+                row.review = f"does it not come with the bike, or is it missing ({row.part})?"
+                reading.doubted.append(Row(row.quote, row.start, row.end, row.part, row.side))
+                row.part = row.side = None
+                reading.unplaced.append(row)
+            else:
+                reading.passed.append(Passed(row.quote, row.start, "does not come with the bike"))
 
 
 def _other_sense(doc: Doc, terms: Terms, span: tuple[int, int]) -> bool:
