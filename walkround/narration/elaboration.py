@@ -28,7 +28,7 @@ def elaborates(doc: Doc, first: int, second: int) -> bool:
         counted = any(
             word in ("a", "an", "some", "few", "couple", "one", "two", "three", "several", "least") for word in rest
         )
-        besides = "on top of" in " ".join(following)
+        besides = "on top of" in " ".join(following) or "as well" in " ".join(following[:4]) or "too" in following[:3]
         return not counted and not besides and bool({*words[joins[-1] + 1 : joins[-1] + 3]} & ELABORATION_SAME)
     if "there" in words and {"a", "an", "some"} & set(words):
         return False  # "the wheel's bent, there's a crack in it"

@@ -1,5 +1,7 @@
 """What is said of the whole bike: year, age on the plate, mileage and its unit, and what the papers say."""
 
+from itertools import pairwise
+
 from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount, before_about, find_amounts
@@ -24,6 +26,8 @@ CUE_REACH = 14
 _RATES = [["an"], ["per"], ["away"], ["ago"], ["left"], ["service"], ["warranty"], ["range"], ["interval"], ["trip"]]
 #: How far a unit may be corrected after the number ("kilometres. No. Miles").
 UNIT_REACH = 9
+#: The least mileage that a correction is taken to name.
+CORRECTED_LEAST = 500
 
 
 def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
@@ -31,7 +35,7 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     words: list[str] = doc._.folds
     numbers = find_numbers(words)
     amounts = find_amounts(doc, lexicon)
-    groups = runs(numbers, words)
+    groups = [part for run in runs(numbers, words) for part in _apart(doc, run)]
     _year(doc, lexicon, words, groups, reading)
     _plate(doc, words, numbers, reading)
     read_service(doc, lexicon, amounts, reading)
@@ -40,6 +44,16 @@ def read_facts(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
     read_identity(doc, lexicon, reading)
     read_tyres(doc, lexicon, reading)
     read_name(doc, lexicon, reading)
+
+
+def _apart(doc: Doc, run: list[Number]) -> list[list[Number]]:
+    """ "Six hundred and two. Two owners": numbers with a full stop between them are no one number."""
+    parts = [run[:1]]
+    for last, number in pairwise(run):
+        if doc._.tokens[last.end - 1].mark == ".":
+            parts.append([])
+        parts[-1].append(number)
+    return parts
 
 
 def fact_row(doc: Doc, value: int | float | str, start: int, end: int) -> FactRow:
@@ -156,6 +170,7 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
     if best is None:
         return
     _, part, value = best
+    part, value = _put_right(doc, groups, part) or (part, value)
     fact = fact_row(doc, value, part[0].start, part[-1].end)
     ranged = next((a for a in amounts if a.start <= part[0].start < a.end), None)
     if ranged:
@@ -168,6 +183,15 @@ def _mileage(doc: Doc, lexicon: Lexicon, groups: list[list[Number]], amounts: li
         reading.facts["mileage_unit"] = fact_row(doc, unit, part[0].start, part[-1].end)
 
 
+def _put_right(doc: Doc, groups: list[list[Number]], part: list[Number]) -> tuple[list[Number], int] | None:
+    """ "Twelve thousand, no I tell a lie, ten thousand two hundred": the number after the correction."""
+    stop = doc._.clauses.span_of(part[-1].end - 1)[1]
+    fixes = [e for _, e in doc._.terms.within("joining.corrections", part[-1].end, stop)]
+    later = [run for run in groups if fixes and fixes[0] <= run[0].start < stop]
+    values = [(run, run[-1].whole if len(run) == 1 else joined(run)) for run in later]
+    return next(((run, value) for run, value in reversed(values) if value and value >= CORRECTED_LEAST), None)
+
+
 def _unit_after(words: list[str], at: int) -> str | None:
     for word in words[at : at + 1]:
         return _DISTANCE.get(word)
@@ -176,7 +200,11 @@ def _unit_after(words: list[str], at: int) -> str | None:
 
 def _unit(words: list[str], at: int) -> str | None:
     """The last unit said within reach, else the one that the whole narration speaks in."""
-    near = [_DISTANCE[w] for w in words[at : at + UNIT_REACH] if w in _DISTANCE]
+    near = [
+        _DISTANCE[words[i]]
+        for i in range(at, min(len(words), at + UNIT_REACH))
+        if words[i] in _DISTANCE and words[i - 1] != "not"
+    ]
     if near:
         return near[-1]
     if "mile" in words or "mileage" in words:

@@ -20,7 +20,8 @@ POLARITY = (
 CUES = (
     "denial.after", "denial.alone", "denial.ends", "doubt.weak", "unreal.belief", "repaired.past", "repaired.cues",
     "repaired.renewed", "withdrawn.phrases", "withdrawn.returns", "guess.phrases", "guess.lead_in", "guess.causes",
-    "promise.will", "promise.work", "promise.phrases", "promise.not_work", "excluded.phrases", "included.phrases",
+    "guess.tags", "guess.bare_lead_in", "promise.will", "promise.work", "promise.phrases", "promise.not_work",
+    "promise.seen_to", "excluded.phrases", "included.phrases",
     "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",
     "joining.where", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",
     "suspicion.has", "reserve.after", "suspicion.fails", "suspicion.alone", "good.whole_bike", "repaired.visible",

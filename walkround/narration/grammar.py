@@ -8,7 +8,7 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
-ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
+ABSENCE_GAP = _words("left right a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
 ABSENCE_OUGHT = _words("should ought used was would went")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
@@ -41,7 +41,12 @@ CLAUSES_HOLDING = _words(
     """
 )
 EXTRAS_WANTED = _words("need want require")
-EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
+EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't didn't don't doesn't")
+EXTRAS_RIDERS = _words("anybody anyone somebody i we you it's ridden")
+EXTRAS_ABOUT = _words("on without about of")
+EXTRAS_ORDER = _words("first last once video how half bad good stuff paperwork next again top bottom")
+EXTRAS_WHO = _words("he he's she she's i i've we that that's they the's it")
+EXTRAS_NOT_IT = frozenset(("doesn't", "don't", "does not", "do not", "isn't", "aren't", "is not", "are not", "'s not"))
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
 EXTRAS_OBJECTS = _words("it that those them these one both another this")
 EXCEPTED_LEAD = _words("which is that 's being for one")
@@ -112,6 +117,7 @@ IDLE_LATER = _words(
     october november december month week year tomorrow
     """
 )
+IDLE_MOVED = _words("lifted disconnected unplugged unhooked unbolted unclipped folded")
 IDLE_OVER = _words("was were ago last already since overdue past been should missed had late ran")
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
 MANNER_PASSED = _words("very really so and up down over round back in out together apart absolutely both all")
@@ -130,6 +136,9 @@ POLARITY_ARTICLES = _words(
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
+POLARITY_FILLERS = _words("like er um uh erm")
+POLARITY_HAVING = _words("got have 've find found get")
+POLARITY_NOT = _words("not isn't aren't ain't wasn't")
 POLARITY_AFTER_VERDICT = _words(
     """
     and or both all too as on in there then for really still but apart except no with at again now i it they
@@ -187,6 +196,17 @@ ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper
 ROWS_AGAIN = _words("another second more further also other again")
 SEQUEL_SO = _words("so meaning hence")
 SEQUEL_MAY = _words("could may might can")
+SEQUEL_DEEP = _words("metal primer alloy aluminium plastic bare undercoat steel brass white through")
+SEQUEL_LEFT = _words("hole holes glue tape screw bolt bracket stub stump gap mark bit adhesive sticky residue clip")
+SEQUEL_LOW = _words("low high")
+SEQUEL_MENDING = _words(
+    """
+    glue glued gluey tape taped silicone epoxy resin filler superglue araldite weld welded putty solder wire wired tie
+    tied zip bungee string sealant goop patch patched
+    """
+)
+SEQUEL_PLACE = _words("should ought used meant supposed")
+SEQUEL_STOOD = _words("was were is goes went go sat sits lived lives bolts bolted clips screwed had been")
 SIDES_BETWEEN = _words(
     """
     hand side front rear back lower upper main big inner outer bottom top little small plastic metal alloy
@@ -209,6 +229,14 @@ SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
 TAKEBACK_NO = _words("no nope oh ah wait sorry hang on ooh")
 TAKEBACK_SOME = _words("a an some just only")
 TAKEBACK_WORKS = _words("work works lock open shut close charge start fold go click flash usable functional function")
+SUPPOSING_BEFORE = _words("there i a do someone anyone you who")
+SUPPOSING_AFTER = _words("half on nothing")
+SUPPOSING_ALL = _words("everything lot me")
+SUPPOSING_IF = _words("if whether")
+SUPPOSING_SIZES = _words("inch tenth quarter third half fifth mil millimetre centimetre foot dozen hand")
+SUPPOSING_IT = _words("it him her them that")
+SUPPOSING_WOULD = _words("'d would there'd it'd")
+SUPPOSING_OVER = _words("and so well that 's is it all about everything lot the me done")
 TAKEBACK_ANEW = _words("new replaced renewed rebuilt changed swapped")
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (

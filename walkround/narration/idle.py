@@ -13,6 +13,7 @@ from walkround.narration.grammar import (
     IDLE_DONE_TO,
     IDLE_GENERAL,
     IDLE_LATER,
+    IDLE_MOVED,
     IDLE_OVER,
     IDLE_PEOPLE,
     IDLE_WERE,
@@ -85,6 +86,8 @@ def _deed(doc: Doc, term: FaultWords, sentence: tuple[int, int], clauses: Clause
         ("want", "to"),
         ("try", "to"),
         ("trying", "to"),
+        ("supposed", "to"),
+        ("meant", "to"),
     ):
         return True
     if before in ("i", "we", "you", "let's", "gonna"):
@@ -102,8 +105,12 @@ def _moved_aside(doc: Doc, term: FaultWords, sentence: tuple[int, int], clauses:
     if term.id == "missing" and doc[term.end - 1].text in ("off", "out"):
         first = max(sentence[0], term.end - MOVED_REACH)
         return any(taken_off(doc, i, clauses) for i in range(first, term.end))
-    lead = doc[term.start - 1].text if term.start > sentence[0] else ""
-    return term.id == "peeling" and doc[term.start].text == "lifted" and lead in ("i", "we", "i've", "you", "'ve")
+    if doc[term.start].text not in IDLE_MOVED:
+        return False
+    at = term.start - 1
+    while at > sentence[0] and doc[at].text in ("not", "never", "only", "just", "have", "'ve"):
+        at -= 1  # "I've not lifted it"
+    return at >= sentence[0] and doc[at].text in ("i", "we", "you", "haven't", "didn't", "hasn't")
 
 
 def _generally(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Terms) -> bool:

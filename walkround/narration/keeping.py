@@ -59,6 +59,30 @@ class Keeper:
         self.of_part.setdefault(row.part, []).append(kept)
         self.sentences.setdefault(statement.start, []).append(row)
 
+    def forget_difference(self, parts: set[str], start: int, end: int) -> list[Passed]:
+        """ "They don't match, but there's nothing wrong with either": a difference that is no fault is forgotten."""
+        odd = self.lexicon.phrases("loose.differences")
+        gone = []
+        for kept in list(self.kept):
+            row = kept.row
+            words = self.doc[row.at : kept.end].text
+            if row.defect == "mark" and row.part in parts and start <= row.at < end and self.lexicon.holds(words, odd):
+                self.kept.remove(kept)
+                self.rows.remove(row)
+                self.of_part[row.part].remove(kept)
+                gone.append(Passed(row.quote, row.start, "a difference, of which nothing is said to be wrong"))
+        return gone
+
+    def only_coloured(self, parts: set[str], start: int, end: int, denied: str) -> None:
+        """ "It's gone brown, and I wouldn't call it rust": what was read as rust is a change of colour."""
+        colours = self.lexicon.phrases("loose.colours")
+        for kept in self.kept:
+            row = kept.row
+            told = row.defect == denied == "corrosion" and row.part in parts and start <= row.at < end
+            if told and self.lexicon.holds(self.doc[row.at : kept.end].text, colours):
+                row.defect = "fading"
+                row.trace.append(Step("rust is denied", row.quote, "corrosion -> fading"))
+
     def finish(self, reading: Reading) -> None:
         """Settle what later words made of earlier ones, and hand the findings over."""
         self._settle_marks(reading)
@@ -69,6 +93,8 @@ class Keeper:
     def _merge(self, row: DefectRow, statement: Statement, outright: bool) -> bool:
         """Whether the row only says again what an earlier one said; then that one is kept, and widened."""
         lead = {self.doc[i].text for i in range(max(statement.start, row.at - 4), row.at)}
+        if self.doc[max(statement.start, row.at - 3) : row.at].text == "more of a":
+            lead.clear()  # "it makes a noise, but it's more of a croak"
         for kept in self.of_part.get(row.part, ()):
             old = kept.row
             if old.defect != row.defect:

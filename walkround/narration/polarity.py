@@ -12,8 +12,11 @@ from spacy.tokens import Doc
 from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
     POLARITY_ARTICLES,
+    POLARITY_FILLERS,
     POLARITY_GENERAL_VERBS,
+    POLARITY_HAVING,
     POLARITY_LIST_WORDS,
+    POLARITY_NOT,
 )
 from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
@@ -25,6 +28,8 @@ if not Doc.has_extension("said"):
 
 #: A denial must be this close (in tokens) to what it denies; one that takes a clause may be further away.
 REACH, CLAUSE_REACH = 7, 11
+#: "Not slack, and it's not tight": how far (tokens) the second may stand from the first.
+NEITHER_REACH = 5
 
 
 @dataclass(slots=True)
@@ -54,13 +59,17 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     clauses: Clauses = doc._.clauses
     unpraised = {lexicon.fold(word)[0] for word in lexicon.phrases("good.manner_not")}
     valid = [t for t in terms.states if is_meant(doc, t, terms, clauses, unpraised)]
-    found = []
+    found: list[Said] = []
     for index, term in enumerate(valid):
         kind = "defect" if term.kind in FAULTS else "good"
         said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=term.within)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
-        _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses)
+        praised = found[-1].start if found and (found[-1].kind, found[-1].status) == ("good", "said") else 0
+        _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses, praised)
+        if found and _neither_way(doc, found[-1], said, clauses):
+            for one in (found[-1], said):
+                one.status, one.tentative = "denied", False
         found.append(said)
     return found
 
@@ -90,7 +99,8 @@ def region_start(doc: Doc, index: int, terms: Terms, clauses: Clauses) -> int:
     return 0
 
 
-def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses: Clauses) -> None:
+def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses: Clauses, praised: int = 0) -> None:
+    """``praised``: where the good word begins that was said right before ("no chips, lovely and clear"), or 0."""
     start = region_start(doc, said.start, terms, clauses)
     sentence = clauses.span_of(said.start)
     for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
@@ -107,6 +117,9 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         and not any(clauses.before[will[-1][1] : said.start + 1])
     ):
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
+        return
+    if said.kind == "good" and _in_hand(doc, said):
+        said.status = "unreal"
         return
     for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
         if (
@@ -145,6 +158,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         for c, reach in (("denial.before", REACH), ("denial.before_clause", CLAUSE_REACH))
         for s, e in terms.within(c, start, said.start)
         if _reaches(doc, s, e, said, earlier, reach, clauses)
+        and not (said.kind == "good" and (e <= praised or _other_kind(doc, e, said, earlier)))
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
@@ -162,6 +176,22 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     elif not denials and said.kind == "defect" and _asked(doc, said, start) and not _owned_up(doc, sentence[1]):
         said.status = "unreal"
         said.cues.append(("any", said.start - 1, said.start))
+
+
+def _neither_way(doc: Doc, before: Said, said: Said, clauses: Clauses) -> bool:
+    """ "It's not slack, it's not tight": a fault in whose words "not" stands, right beside its opposite denied."""
+    first, second = (said, before) if said.status == "said" else (before, said)
+    if (first.status, second.status) != ("said", "denied") or doc[first.start].text not in POLARITY_NOT:
+        return False
+    together = clauses.span_of(said.start)[0] <= before.start and said.start - before.end <= NEITHER_REACH
+    return together and said.id == before.id and not {"but", "just"} & {t.text for t in doc[before.end : said.start]}
+
+
+def _in_hand(doc: Doc, said: Said) -> bool:
+    """ "It's snapped, and I've got a good one in a drawer": the good one is not on the bike."""
+    lead = {token.text for token in doc[max(0, said.start - 3) : said.start]}
+    mine = bool(lead & {"i", "we", "'ve"} and lead & POLARITY_HAVING)
+    return mine and doc[said.end - 1].text in ("one", "ones")
 
 
 def _is_general(doc: Doc, said: Said) -> bool:
@@ -202,6 +232,8 @@ def _doubt(said: Said, start: int, sentence: tuple[int, int], terms: Terms, earl
 
 
 def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], reach: int, clauses: Clauses) -> bool:
+    if doc[end - 1].text in POLARITY_NOT and {t.text for t in doc[end : said.start]} <= POLARITY_FILLERS:
+        return True  # "it's not, like, holes"
     if end < len(doc) and clauses.before[end] >= 1 and end not in clauses.openers and end <= said.start:
         return False  # "No, there's a scratch": an answer, not a denial of what follows
     if doc[end - 1].text == "not" and doc._.tokens[end - 1].mark and end <= said.start:
@@ -215,6 +247,12 @@ def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], re
         crossed = any(clauses.before[i] and i not in clauses.openers for i in range(end, said.start + 1))
         return said.start - end <= reach and not crossed
     return _listed(doc, between[-1].end, said, clauses)
+
+
+def _other_kind(doc: Doc, end: int, said: Said, earlier: list[Term]) -> bool:
+    """ "No cracks and plenty of tread": the denial is spent on the fault, the good word is meant."""
+    faults = [t for t in earlier if end <= t.start and t.kind in FAULTS]
+    return bool(faults) and not {"or", "nor"} & {token.text for token in doc[faults[-1].end : said.start]}
 
 
 def _nearest(denials: list[tuple[str, int, int]], earlier: list[Term]) -> list[tuple[str, int, int]]:

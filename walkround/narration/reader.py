@@ -24,6 +24,7 @@ from walkround.narration.particulars import to_come
 from walkround.narration.polarity import Said, judge
 from walkround.narration.reserve import read_reserves
 from walkround.narration.rows import RowMaker
+from walkround.narration.severity import used_up
 from walkround.narration.sides import find_sides
 from walkround.narration.sizes import read_sizes
 from walkround.narration.soundalike import SoundAlikes, confusions
@@ -83,6 +84,7 @@ class Reader:
         read_exceptions(doc, self.lexicon, told, reading)
         read_sizes(doc, self.lexicon, told, measures, reading)
         read_low_sizes(doc, self.lexicon, told, measures, reading)
+        used_up(self.lexicon, reading)
         read_extras(doc, self.lexicon, told, reading)
         read_leftovers(doc, self.lexicon, told, reading)
         read_reserves(doc, self.lexicon, told, self.opinions, reading)

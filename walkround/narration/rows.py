@@ -16,11 +16,14 @@ from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Passed, Reading, Row, TakenBack
+from walkround.narration.numbers import number_at
 from walkround.narration.patterns import patterns_of
+from walkround.narration.polarity import NEITHER_REACH
 from walkround.narration.praise import Praise
 from walkround.narration.quoting import span_of
-from walkround.narration.sequel import follows, may_be_behind
+from walkround.narration.sequel import follows, goes_with, may_be_behind, supposed_behind
 from walkround.narration.severity import severity_of, severity_said, worse
+from walkround.narration.sizes import only_praised
 from walkround.narration.takeback import TakeBack
 from walkround.narration.text import quote, times
 from walkround.narration.told import Statement, Told
@@ -56,6 +59,7 @@ class RowMaker:
         self.one_thing = [
             set(f.members.values()) for f in lexicon.families.values() if not f.axis_words and not f.group_word
         ]
+        self.differences = lexicon.phrases("loose.differences")
         self.denied_good = {
             lexicon.fold(form): defect
             for defect, forms in lexicon.trees["phrases.toml"]["good"]["denied"].items()
@@ -69,10 +73,18 @@ class RowMaker:
             if statement.said.kind not in ("good", "defect"):
                 continue
             if statement.said.kind == "good":
-                self._good(statement)
+                if not self._neither_way(statement, statements[index - 1 : index]):
+                    self._good(statement)
             else:
                 self._defect(statement, statements, index)
         self.keeper.finish(self.out)
+
+    def _neither_way(self, statement: Statement, before: list[Statement]) -> bool:
+        """ "It isn't slack and it isn't tight": the good word is denied as the fault was, and all is well."""
+        said, opposite = statement.said, self.denied_good.get(self.lexicon.fold(statement.said.form))
+        if said.status != "denied" or not before or before[0].said.status != "denied":
+            return False
+        return before[0].said.id == opposite and said.start - before[0].said.end <= NEITHER_REACH
 
     # --- good words -------------------------------------------------------------------------------
     def _good(self, statement: Statement) -> None:
@@ -89,6 +101,10 @@ class RowMaker:
         piece = (
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
+        words = self.doc[said.start : said.end].text
+        if said.status == "said" and self.lexicon.holds(words, self.lexicon.phrases("good.no_fault")):
+            parts = {t.part for t in statement.targets}
+            self.out.passed.extend(self.keeper.forget_difference(parts, statement.start, said.start))
         if self.praise.says_little(statement):
             self.praise.doubt(statement)
             if said.form == "nothing" and self.praise.may_be_dead(statement):
@@ -109,6 +125,7 @@ class RowMaker:
                 self.praise.give(statement)
             return
         if said.status == "denied":
+            self.keeper.only_coloured({t.part for t in statement.targets}, statement.start, said.start, said.id)
             self.praise.give(statement)
             self._pass(statement, "denied")
         elif said.status == "belief":
@@ -125,6 +142,8 @@ class RowMaker:
                 self._pass(statement, why)
                 if any(cue[0] in ("of a person", "a deed") for cue in said.cues):
                     self.praise.doubt(statement)  # should it be of the part after all, then the part is not clear
+        elif self._aged_well(statement):
+            self._pass(statement, "an age, and what follows speaks for the tyre")
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
         elif self.back.was_put_right(statement, statements, index):
@@ -143,16 +162,42 @@ class RowMaker:
             elif not self._gone(statement) and not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
 
+    def _aged_well(self, statement: Statement) -> bool:
+        """ "Six years old but it's not cracked, and it's got heaps of tread"; ten years and more are kept."""
+        said = statement.said
+        if said.id != "out-of-date" or not any(t.part.endswith("-tyre") for t in statement.targets):
+            return False
+        old = self.lexicon.trees["measures.toml"]["age"]["tyre_years_kept"]
+        ages = [number_at(self.doc._.folds, i) for i in range(said.start, said.end)]
+        young = any(n and n.whole is not None and n.whole < old for n in ages)
+        return young and only_praised(self.doc, self.told, said.end)
+
     def _sequel(self, statement: Statement) -> bool:
         """What follows from a fault just told, or may lie behind it, is no further fault."""
         rows, akin = self.keeper.rows, self.one_thing
         if follows(self.doc, statement, rows, akin):
             self._pass(statement, "says what the fault just told amounts to")
             return True
-        if may_be_behind(self.doc, statement, rows, akin):
+        why = goes_with(self.doc, statement, rows)
+        if why:
+            self._pass(statement, why)
+            return True
+        if self._newer(statement):
+            self._unplaced(statement, "is it a fault, or does it only differ because it is newer?", statement.said.id)
+            return True
+        if may_be_behind(self.doc, statement, rows, akin) or supposed_behind(
+            self.doc, statement, rows, akin, self.out.unplaced
+        ):
             self._unplaced(statement, "is this what the fault just told may be, or another one?", statement.said.id)
             return True
         return False
+
+    def _newer(self, statement: Statement) -> bool:
+        """ "The mudguard's a new one, it's a different white": it differs since it is newer."""
+        said = statement.said
+        words = self.doc[said.start : said.end].text
+        renewed = self.terms.within("repaired.renewed", statement.start, said.start)
+        return bool(renewed) and said.id in ("mark", "fading") and self.lexicon.holds(words, self.differences)
 
     def _may_be_said(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """A fault taken as not meant, of a part named outright, with no praise or denial of the part beside it."""

@@ -40,7 +40,7 @@ def read_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured],
         if not fitting or not _usual(lexicon, measured, fitting):
             fitting = _named_beside(doc, lexicon, told, statement, measured) or fitting
         for target in fitting:
-            _add(doc, lexicon, statement, measured, target, reading, sure)
+            _add(doc, lexicon, told, statement, measured, target, reading, sure)
         money = measured.unit == "psi" and doc[measured.end - 1].text == "pound"
         if not fitting and (measured.quantity or not (targets or measured.bare or money)):
             _unplaced(doc, statement, measured, lexicon, reading)
@@ -183,7 +183,14 @@ def _named_beside(doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, 
 
 # --- rows --------------------------------------------------------------------------------------------
 def _add(
-    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading, sure: bool
+    doc: Doc,
+    lexicon: Lexicon,
+    told: Told,
+    statement: Statement,
+    measured: Measured,
+    target: Target,
+    reading: Reading,
+    sure: bool,
 ) -> None:
     start, end = times(doc, measured.start, measured.end)
     unit, review = measured.unit, measured.review
@@ -207,7 +214,7 @@ def _add(
     if row not in reading.measurements:
         reading.measurements.append(row)
     if quantity == "age" and target.part in lexicon.families["tyre"].members.values():
-        _aged(doc, lexicon, statement, measured, target, reading)
+        _aged(doc, lexicon, told, statement, measured, target, reading)
 
 
 def _end_doubt(lexicon: Lexicon, measured: Measured, target: Target) -> str | None:
@@ -240,11 +247,13 @@ def _unplaced(doc: Doc, statement: Statement, measured: Measured, lexicon: Lexic
 
 
 def _aged(
-    doc: Doc, lexicon: Lexicon, statement: Statement, measured: Measured, target: Target, reading: Reading
+    doc: Doc, lexicon: Lexicon, told: Told, statement: Statement, measured: Measured, target: Target, reading: Reading
 ) -> None:
     table = lexicon.trees["measures.toml"]["age"]
     text = set(doc[max(0, measured.start - AGE_BEFORE) : min(len(doc), measured.end + AGE_AFTER)].text.split())
     if isinstance(measured.value, str) or measured.value < table["tyre_years"] or not text & set(table["against"]):
+        return
+    if measured.value < table["tyre_years_kept"] and only_praised(doc, told, measured.end):
         return
     start, end = times(doc, statement.start, statement.end)
     row = DefectRow(
@@ -263,6 +272,15 @@ def _aged(
         return  # "it's gone hard, ten years old": the age is why
     if not any(r.part == row.part and r.defect == row.defect for r in reading.findings):
         reading.findings.append(row)
+
+
+def only_praised(doc: Doc, told: Told, start: int) -> bool:
+    """ "Six years old but it's not cracked": what follows the age speaks for the tyre, and nothing against it."""
+    end = doc._.clauses.span_of(start - 1)[1]
+    said = [s.said for s in told.statements if start <= s.said.start < end]
+    after = [s for s in said if s.kind in ("good", "defect")]
+    well = [(s.kind, s.status) in (("good", "said"), ("defect", "denied")) for s in after]
+    return bool(well) and all(well)
 
 
 def _extents(doc: Doc, lexicon: Lexicon, reading: Reading) -> None:
