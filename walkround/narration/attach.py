@@ -16,6 +16,7 @@ from walkround.narration.moves import Moves
 from walkround.narration.names import Names
 from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import Said
+from walkround.narration.selectors import select
 from walkround.narration.sides import SideWord
 from walkround.narration.told import Statement, Told
 
@@ -91,7 +92,9 @@ class Attacher:
             self.focus.take(Mention(said.start, said.end, statement.targets))
         if statement.how in ("focus", "before") and (mention is None or mention.start < start):
             statement.targets = self.bearing.side_said(statement.targets, start, said.start)
-        statement.targets = self.bearing.refine(statement.targets, said)
+        if said.kind == "alone" and statement.how == "focus":
+            statement.targets = self._side_within(said, statement.targets)
+        statement.targets = self.bearing.refine(statement.targets, said, mention)
         if said.kind == "defect":
             targets = statement.targets
             statement.targets = [t if t.part == own else self.bearing.bearer(t, said) for t in targets]
@@ -124,9 +127,13 @@ class Attacher:
         clause = self._clause_start(said, start)
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
         subject = [m for m in before if m.start >= clause]
-        if said.kind in ("measure", "again"):
+        within = [m for m in mentions if said.kind == "alone" and said.start <= m.start < said.end]
+        if within:  # "Not the right", "not on the left mirror"
+            self._resolve_once(within[0], start, end)
+            return made(within[0].targets, "selector", within[0])
+        if said.kind in ("measure", "again") or said.id == "nothing":
             chosen = self.ahead.find(said, mentions, end)
-            if chosen and (said.kind == "again" or chosen.how == "selector"):
+            if chosen and (said.kind != "measure" or chosen.how == "selector"):
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
                     return made(chosen.targets, "forward", chosen)
@@ -190,6 +197,13 @@ class Attacher:
             statement = made(near[0].targets, "locative" if near[0].locative else "later", near[0])
         statement.unknown_subject = unknown
         return statement
+
+    def _side_within(self, said: Said, targets: list[Target]) -> list[Target]:
+        """ "Not on the right": the side that the denial names."""
+        words = [w.value for w in between(self.sides, said.start, said.end) if not w.void]
+        if words and words[0] in ("left", "right", "other"):
+            return select(self.focus, words[0], said.start)
+        return targets
 
     def _they(self, clause: int, said: Said, meant: list[Target]) -> list[Target]:
         """ "They" after "five mil on the front and six on the back" means both."""

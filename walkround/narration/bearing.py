@@ -128,13 +128,18 @@ class Bearing:
         side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
         return Target(part.otherwise, side)
 
-    def refine(self, targets: list[Target], said: Said) -> list[Target]:
+    def refine(self, targets: list[Target], said: Said, mention: Mention | None = None) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""
         word = said.id if said.kind == "defect" else said.form
+        if said.id == "nothing" and self.doc[said.end - 1].text not in ("on", "the"):
+            word = "dry"  # "nothing out of the forks"
+        called = mention.term.id if mention and mention.term else ""
         for family in self.lexicon.families.values():
             wanted = family.when.get(word)
             if not wanted or not targets:
                 continue
-            bare = family.bare
-            return [Target(wanted, t.side) if t.part == bare else t for t in targets]
+            bare = {family.bare, family.plural} if called == family.id else {family.bare}
+            refined = [Target(wanted, t.side) if t.part in bare else t for t in targets]
+            if refined != targets:
+                return refined
         return targets

@@ -40,6 +40,7 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+ECHOES_ONES = _words("one left right other front rear back side")
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
@@ -124,6 +125,16 @@ MEASURES_ABOUT = _words(
 MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
 MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
 NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair both")
+NOTHING_WORDS = _words("nothing nowt naething nuthin nuffin")
+NOTHING_NOUNS = _words("thing speck jot blemish spot trace hint sign drop")
+NOTHING_BETWEEN = _words(
+    """
+    at all to see report show whatsoever here there showing coming leaking weeping dripping running seeping getting
+    either wrong going down of it oil damp wet
+    """
+)
+NOTHING_PLACES = _words("on from off past out round around")
+NOTHING_AFTER = _words("either neither at all here there whatsoever anywhere now really this and or nor so though")
 POLARITY_ARTICLES = _words(
     """
     a an some one two three few couple little small tiny slight light odd bit the this that
@@ -174,6 +185,7 @@ POLARITY_PATCHES = _words(
 )
 QUOTING_POINTING = _words("just there here about along at near")
 ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
+ROWS_GLASS = _words("glass lens casing outside face surround")
 ROWS_POINTING = _words("there here look see that this")
 ROWS_THERE = _words("'s is has got have")
 ROWS_IT = _words("it 's is has and so that they all now there but all")
@@ -190,6 +202,8 @@ SIDES_BETWEEN = _words(
     """
 )
 SIDES_CORRECTED = _words("the your my on it 's is it's i mean")
+SIDES_ENDS = _words("end front rear back")
+SIDES_LEADING = _words("and on the so then now but t'other tother round over")
 SIDES_POINTING = _words("the your my on to our this")
 SIDES_NOT_A_SIDE_NEXT = _words(
     """
@@ -208,3 +222,4 @@ TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",
 )  # fmt: skip
 TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
+VALIDITY_ONES = _words("one left right half bit end side part three two four others")  # what an answer can be of

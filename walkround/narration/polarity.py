@@ -214,6 +214,8 @@ def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], re
     if not between:
         crossed = any(clauses.before[i] and i not in clauses.openers for i in range(end, said.start + 1))
         return said.start - end <= reach and not crossed
+    if said.kind == "good" and any(t.kind in FAULTS for t in between):
+        return False  # "no chips, lovely and clear"
     return _listed(doc, between[-1].end, said, clauses)
 
 

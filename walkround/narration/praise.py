@@ -3,7 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.echoes import ANSWER_REACH
-from walkround.narration.grammar import ATTACH_SKIP, ROWS_BARE_NO, ROWS_POINTING
+from walkround.narration.grammar import ATTACH_SKIP, ROWS_BARE_NO, ROWS_GLASS, ROWS_POINTING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import Reading, Row, Verdict
@@ -28,7 +28,9 @@ class Praise:
         said = statement.said
         bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
         used_up = "nothing on" in said.form and any(t.part in self.used_up for t in statement.targets)
-        return used_up or (said.id == "answer" and (bare or self._may_be_dead(statement)))
+        glass = bool(ROWS_GLASS & {self.doc[i].text for i in range(said.end, min(statement.end, said.end + 3))})
+        dead = said.id == "nothing" and not glass and any(t.part in self.answers_not for t in statement.targets)
+        return used_up or dead or (said.id == "answer" and (bare or self._may_be_dead(statement)))
 
     def _may_be_dead(self, statement: Statement) -> bool:
         """ "Horn, nothing": of a part that works or does not, unless something better is said with it."""

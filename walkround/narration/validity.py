@@ -16,6 +16,7 @@ from walkround.narration.grammar import (
     POLARITY_INTENSIFIERS,
     POLARITY_PATCHES,
     POLARITY_STATE_COPULAS,
+    VALIDITY_ONES,
 )
 from walkround.narration.matches import FAULTS, Term, Terms, between
 
@@ -23,6 +24,7 @@ from walkround.narration.matches import FAULTS, Term, Terms, between
 def is_meant(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[str]) -> bool:
     if (
         term.kind == "good"
+        and not term.reach
         and term.end < len(doc)
         and doc._.tokens[term.start].plural
         and doc[term.end - 1].text == "on"
@@ -127,7 +129,7 @@ def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     start, _ = clauses.span_of(term.start)
     if not any(
         start <= t.start < term.start for t in between(terms.things, start, term.start) if t.kind != "other"
-    ) and not {"one", "left", "right"} & {token.text for token in doc[start : term.start]}:
+    ) and not VALIDITY_ONES & {token.text for token in doc[start : term.start]}:
         return False
     final = term.end >= len(doc) or clauses.before[term.end] >= 2
     return final or any(t.kind == "good" for t in between(terms.states, term.end, term.end + 1))
