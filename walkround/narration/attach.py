@@ -107,6 +107,9 @@ class Attacher:
                 self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
             self.told.unfitting.add(said.start)
             return  # "reads full" of a gauge is a fault, of anything else it is talk
+        following = statement.mention is not None and statement.mention.start == said.end
+        if family and family.next and not (following and statement.how == "forward"):
+            return  # "we've put a new bolt in the left panel"
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
             self.bearing.capable(statement)

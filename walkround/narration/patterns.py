@@ -42,6 +42,7 @@ class Rule:
     wins: bool = False
     part: str | None = None
     good: bool = False  #: the words are praise, and ``defect`` is empty
+    next: bool = False  #: of the part whose name follows at once, and of no other
 
 
 @dataclass(slots=True)
@@ -107,7 +108,7 @@ class Patterns:
                 self._add(pattern, name)
         for name, entry in tree.get("praise", {}).items():
             only = frozenset(_all(entry.get("only", []), parts))
-            self.rules[f"good {name}"] = Rule(f"good {name}", "", only=only, good=True)
+            self.rules[f"good {name}"] = Rule(f"good {name}", "", only=only, good=True, next=entry.get("next", False))
             for pattern in entry["say"]:
                 self._add(pattern, f"good {name}")
 
