@@ -154,6 +154,8 @@ class RowMaker:
             return False
         parts = {t.part for t in statement.targets}
         beside = [*statements[max(0, index - 3) : index], *statements[index + 1 : index + 4]]
+        if statement.said.status == "other":
+            beside = statements  # the talk comes to the part of this bike sooner or later
         return not any(
             parts & {t.part for t in other.targets}
             and (other.said.kind, other.said.status) in (("good", "said"), ("defect", "denied"))
