@@ -4,7 +4,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_SIDE_ENDS
+from walkround.narration.grammar import ATTACH_SIDE_ENDS, BEARING_MARKS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -123,7 +123,8 @@ class Bearing:
     def bearer(self, target: Target, said: Said) -> Target:
         """The engine as it runs has no scratches: its casing has."""
         part = self.lexicon.parts.get(target.part)
-        if part is None or not part.otherwise or said.id in part.bears or self.lexicon.defects[said.id].generic:
+        generic = self.lexicon.defects[said.id].generic and not BEARING_MARKS & set(said.form.split())
+        if part is None or not part.otherwise or said.id in part.bears or generic:
             return target
         side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
         return Target(part.otherwise, side)

@@ -109,14 +109,13 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             return []
         if before.said.kind == "good" and statement.said.form.startswith("there"):
             return []  # "right one's fine. Left one, there isn't one": the thing itself is not there
-        stands = before.said.kind == "good" or before.said.status == "said"
         contrast = (
             before.said.kind == "good"
             and before.said.form in ("work", "works", "working", "all work")
             and statement.how == "subject"
             and statement.start == before.start
         )  # "the horn works, but the left indicator doesn't"
-        if stands and not contrast and not _akin(before, statement):
+        if not contrast and not _akin(before, statement):
             return []
         said = replace(
             before.said, start=at, end=statement.said.end, status="denied", tentative=False,

@@ -219,7 +219,10 @@ def side_of(
     own = own_side(doc, term, words, clauses)
     if own is None and doc[term.start - 1].text in ("either", "neither") and not clauses.before[term.start]:
         return "both"
-    if own in ("this", "other"):
+    told = focus.sided.side if focus.sided and focus.sided.part == part else None
+    if own == "other" and told in ("left", "right"):
+        own = flipped(told)
+    elif own in ("this", "other"):
         own = _here(focus, own)
     if own:
         return own

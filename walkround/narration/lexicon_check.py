@@ -193,11 +193,13 @@ def _check_patterns(lexicon: Lexicon, sources: Sources) -> None:
         _check_classes(entry["say"], classes, sources)
     for name, entry in tree.get("praise", {}).items():
         where = f"praise.{name}"
-        for key in [*(set(entry) - {"say", "only", "next"}), *({"say"} - set(entry))]:
-            raise _fault(sources, "patterns.toml", key, where, f"[{where}] needs 'say' and may have 'only' and 'next': see '{key}'.")
+        for key in [*(set(entry) - {"say", "only", "next", "denied"}), *({"say"} - set(entry))]:
+            raise _fault(sources, "patterns.toml", key, where, f"[{where}] needs 'say' and may have 'only', 'next' and 'denied': see '{key}'.")
         for part in [p for group in entry.get("only", []) for p in groups.get(group, [group])]:
             if part not in lexicon.parts:
                 raise _fault(sources, "patterns.toml", part, where, f"unknown part '{part}'.")
+        if entry.get("denied", "mark") not in lexicon.defects:
+            raise _fault(sources, "patterns.toml", entry["denied"], where, f"unknown defect '{entry['denied']}'.")
         _check_classes(entry["say"], classes, sources)
 
 

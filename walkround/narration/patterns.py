@@ -41,7 +41,7 @@ class Rule:
     severity: str | None = None
     wins: bool = False
     part: str | None = None
-    good: bool = False  #: the words are praise, and ``defect`` is empty
+    good: bool = False  #: the words are praise, and ``defect`` what they mean when denied
     next: bool = False  #: of the part whose name follows at once, and of no other
 
 
@@ -108,7 +108,7 @@ class Patterns:
                 self._add(pattern, name)
         for name, entry in tree.get("praise", {}).items():
             only = frozenset(_all(entry.get("only", []), parts))
-            self.rules[f"good {name}"] = Rule(f"good {name}", "", only=only, good=True, next=entry.get("next", False))
+            self.rules[f"good {name}"] = Rule(f"good {name}", entry.get("denied", ""), only=only, good=True, next=entry.get("next", False))
             for pattern in entry["say"]:
                 self._add(pattern, f"good {name}")
 

@@ -74,7 +74,8 @@ class RowMaker:
     def _good(self, statement: Statement) -> None:
         said = statement.said
         if said.status == "denied":
-            defect = self.denied_good.get(self.lexicon.fold(said.form))
+            family = self.patterns.rule(said.form)
+            defect = family.defect if family else self.denied_good.get(self.lexicon.fold(said.form))
             if defect:
                 self._finding(statement, defect)
             elif statement.targets:

@@ -30,6 +30,8 @@ def is_meant(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: se
         and doc[term.end - 1].text == "on"
     ):
         return term.form.split()[0].endswith("s")  # "blue spots on it" is not "spot on"
+    if term.kind == "good" and term.form in ("'s new", "is new", "are new") and doc[term.start - 1].text == "there":
+        return False  # "there's new rotors going on before it leaves"
     if term.kind in ("defect", "good"):
         return True
     if term.kind == "adjective" and doc._.tokens[term.end - 1].plural:
