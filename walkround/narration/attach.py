@@ -98,6 +98,8 @@ class Attacher:
         if said.kind == "defect":
             targets = statement.targets
             statement.targets = [t if t.part == own else self.bearing.bearer(t, said) for t in targets]
+        elif said.kind == "good":
+            statement.targets = [self.bearing.surface(t, said) for t in statement.targets]
         statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self.bearing.fitting(statement.targets, said)
@@ -212,6 +214,8 @@ class Attacher:
         """ "They" after "five mil on the front and six on the back" means both."""
         words = {self.doc[i].text for i in range(clause, said.start)}
         group = self.focus.group
+        if said.kind == "good" and len(meant) == 1 and meant[0].side in ("left", "right") and self._of_either(said):
+            return [Target(meant[0].part, "both")]
         if (
             words & {"they", "them", "those", "both"}
             and len(meant) == 1
@@ -220,6 +224,13 @@ class Attacher:
         ):
             return list(group)
         return meant
+
+    def _of_either(self, said: Said) -> bool:
+        """ "There's nothing wrong with either", "no oil on either of them"."""
+        words = [self.doc[i].text for i in range(max(said.start, said.end - 3), min(len(self.doc), said.end + 1))]
+        if "of" in words or words[-1] not in ("either", "both", "any"):
+            return " ".join(words).endswith(("either of them", "both of them", "any of them"))
+        return self.clauses.ends_at(said.end + 1) or self.clauses.ends_at(said.end)
 
     def _resolve_once(self, mention: Mention, start: int, end: int) -> None:
         if mention.term is None or not mention.targets:

@@ -129,6 +129,13 @@ class Bearing:
         side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
         return Target(part.otherwise, side)
 
+    def surface(self, target: Target, said: Said) -> Target:
+        """ "Engine. On the left, no marks at all": of its casing, whose the marks would be."""
+        part = self.lexicon.parts.get(target.part)
+        if part is None or not part.otherwise or not BEARING_MARKS & {t.text for t in self.doc[said.start : said.end]}:
+            return target
+        return Target(part.otherwise, target.side if self.lexicon.parts[part.otherwise].sided else None)
+
     def refine(self, targets: list[Target], said: Said, mention: Mention | None = None) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""
         word = said.id if said.kind == "defect" else said.form

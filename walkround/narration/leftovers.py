@@ -37,11 +37,12 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
     measured = {i for s in told.statements if s.said.kind == "measure" for i in range(s.said.start, s.said.end)}
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     promised = {p.start for p in reading.promises}
+    gone = {t.start for t in reading.withdrawn}  # "I thought that was a tear, but it's a bit of leaf"
     for start, end in doc._.clauses.sentences:
         named = [m for m in between(told.mentions, start, end) if m.targets and m.named_only]
         first = times(doc, start, end)[0]
         reason = _excepted(doc, told, start, end, rows)
-        if not reason and taken_in(rows, start, end):
+        if not reason and (taken_in(rows, start, end) or first in gone):
             continue
         if not reason and (named or _continues(doc, told, start, end)):
             reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain, measured)

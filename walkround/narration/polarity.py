@@ -109,6 +109,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         said.status = "unreal"  # "it'll be fine", "that's having a new one": not so yet
         return
     for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
+        if said.kind == "good" and said.form.startswith("~good new"):
+            break  # "I put new seals in last month"
         if (
             s - said.end <= 3
             and not any(clauses.before[said.end : s + 1])

@@ -120,6 +120,8 @@ class RowMaker:
                 self._pass(statement, why)
                 if any(cue[0] in ("of a person", "a deed") for cue in said.cues):
                     self.praise.doubt(statement)  # should it be of the part after all, then the part is not clear
+        elif self._excused(statement, statements):
+            self._pass(statement, "only how it looks, and a good word with it")
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
         elif self.back.was_put_right(statement, statements, index):
@@ -137,6 +139,15 @@ class RowMaker:
                 return
             elif not self._gone(statement) and not self._explains(statement) and not self._known_already(statement):
                 self._remark(statement) if said.generic else self._finding(statement, said.id)
+
+    def _excused(self, statement: Statement, statements: list[Statement]) -> bool:
+        """ "It doesn't match, but there's nothing wrong with it", "a new one, it's a different white"."""
+        words = self.doc[statement.said.start : statement.said.end].text
+        if not self.lexicon.holds(words, self.lexicon.phrases("good.excuses")):
+            return False
+        parts = {t.part for t in statement.targets}
+        near = between(statements, statement.start, statement.end, lambda s: s.said.start)
+        return any((s.said.kind, s.said.status) == ("good", "said") and parts & {t.part for t in s.targets} for s in near)
 
     def _sequel(self, statement: Statement) -> bool:
         """What follows from a fault just told, or may lie behind it, is no further fault."""
