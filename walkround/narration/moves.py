@@ -66,6 +66,8 @@ class Moves:
 
         self._side_picked(start, end)
         for i in range(start, min(end, start + 30)):
+            if i > min(first_state, first_thing):
+                return  # "there's a crack starting low on the right"
             if self.doc[i].text in ("start", "starting", "begin", "beginning"):
                 near = [w for w in between(self.sides, i + 1, i + 5) if w.value in ("left", "right")]
                 if near:

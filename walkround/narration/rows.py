@@ -147,7 +147,13 @@ class RowMaker:
             return False
         parts = {t.part for t in statement.targets}
         near = between(statements, statement.start, statement.end, lambda s: s.said.start)
-        return any((s.said.kind, s.said.status) == ("good", "said") and parts & {t.part for t in s.targets} for s in near)
+        redone = set(self.lexicon.phrases("good.redone"))
+        return any(
+            (s.said.kind, s.said.status) == ("good", "said")
+            and s.said.form not in redone
+            and parts & {t.part for t in s.targets}
+            for s in near
+        )
 
     def _sequel(self, statement: Statement) -> bool:
         """What follows from a fault just told, or may lie behind it, is no further fault."""
