@@ -216,6 +216,9 @@ class Attacher:
         group = self.focus.group
         if said.kind == "good" and len(meant) == 1 and meant[0].side in ("left", "right") and self._of_either(said):
             return [Target(meant[0].part, "both")]
+        together = self._measured(clause, said, words, meant)
+        if together:
+            return together
         if (
             words & {"they", "them", "those", "both"}
             and len(meant) == 1
@@ -224,6 +227,18 @@ class Attacher:
         ):
             return list(group)
         return meant
+
+    def _measured(self, clause: int, said: Said, words: set[str], meant: list[Target]) -> list[Target]:
+        """ "Four mil on the front, four on the back, so both of those pass", "... no complaints": of all just measured."""
+        start = self.clauses.span_of(said.start)[0]
+        words = words | {self.doc[i].text for i in range(said.start, said.end)}
+        bare = words <= {self.doc[i].text for i in range(said.start, said.end)} and clause == said.start
+        if said.kind != "good" or not (bare or words & {"they", "both", "those", "them"}):
+            return []
+        sized = [s for s in self.told.statements if s.said.kind == "measure" and start <= s.said.start < said.start]
+        found = list(dict.fromkeys(t for s in sized for t in s.targets))
+        others = any(s.said.kind != "measure" for s in self.told.statements if start <= s.said.start < said.start)
+        return found if len(found) == 2 and set(meant) <= set(found) and not others else []
 
     def _of_either(self, said: Said) -> bool:
         """ "There's nothing wrong with either", "no oil on either of them"."""

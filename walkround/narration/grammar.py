@@ -142,6 +142,7 @@ POLARITY_ARTICLES = _words(
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
+POLARITY_NOS = _words("no without never not nor zero")
 POLARITY_AFTER_VERDICT = _words(
     """
     and or both all too as on in there then for really still but apart except no with at again now i it they
@@ -184,6 +185,7 @@ POLARITY_PATCHES = _words(
     switch button spring bulb connection
     """
 )
+PRAISE_PASSED = ATTACH_SKIP | _words("under underneath there here down in too")
 QUOTING_POINTING = _words("just there here about along at near")
 ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
 ROWS_GLASS = _words("glass lens casing outside face surround")

@@ -35,10 +35,10 @@ def nothing_events(doc: Doc, lexicon: Lexicon, sides: list[SideWord]) -> Iterato
     clauses: Clauses = doc._.clauses
     stands_for = {w.start: w.end for w in sides if w.one and not w.void}
     things = {t.start: t for t in terms.things if t.kind != "other"}
-    states = {i for t in terms.states if t.kind != "answer" and not t.reach for i in range(t.start, t.end)}
+    states = {t.start: t.end for t in terms.states if t.kind != "answer" and not t.reach}
     for start, head in _heads(doc):
         place = _place(doc, clauses, head)
-        if place is None or start in states:
+        if place is None or states.get(start, 0) >= place:
             continue
         part = place
         while part < min(len(doc), place + SKIP) and part not in things and part not in stands_for:

@@ -14,6 +14,7 @@ from walkround.narration.grammar import (
     POLARITY_ARTICLES,
     POLARITY_GENERAL_VERBS,
     POLARITY_LIST_WORDS,
+    POLARITY_NOS,
 )
 from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
@@ -150,7 +151,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
-    denials = _nearest(denials, earlier)
+    denials = _nearest(doc, denials, earlier)
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
     doubts = [c[1] for c in said.cues if c[0] == "doubt"]
@@ -221,11 +222,14 @@ def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], re
     return _listed(doc, between[-1].end, said, clauses)
 
 
-def _nearest(denials: list[tuple[str, int, int]], earlier: list[Term]) -> list[tuple[str, int, int]]:
+def _nearest(doc: Doc, denials: list[tuple[str, int, int]], earlier: list[Term]) -> list[tuple[str, int, int]]:
     """Of a list's denials ("no dents and no scratches") only those after the last state before this one count."""
     last = earlier[-1].end if earlier else 0
-    direct = [d for d in denials if d[1] >= last]
-    return direct or denials
+    direct = [d for d in denials if d[1] >= last] or denials
+    plain = [d for d in direct if d[0] == "denial.before" and doc[d[1]].text in POLARITY_NOS]
+    if len(plain) > 1 and doc[plain[-1][1] - 1].text in ("and", "or", "nor"):
+        return [d for d in direct if d not in plain[:-1]]  # "no edge and no grooves"
+    return direct
 
 
 def _listed(doc: Doc, start: int, said: Said, clauses: Clauses) -> bool:

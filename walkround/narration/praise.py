@@ -3,7 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.echoes import ANSWER_REACH
-from walkround.narration.grammar import ATTACH_SKIP, ROWS_BARE_NO, ROWS_GLASS, ROWS_POINTING
+from walkround.narration.grammar import PRAISE_PASSED, ROWS_BARE_NO, ROWS_GLASS, ROWS_POINTING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import Reading, Row, Verdict
@@ -96,4 +96,4 @@ class Praise:
     def _plainly_later(self, statement: Statement) -> bool:
         """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
         mention, end = statement.mention, statement.said.end
-        return mention is not None and all(self.doc[i].text in ATTACH_SKIP for i in range(end, mention.start))
+        return mention is not None and all(self.doc[i].text in PRAISE_PASSED for i in range(end, mention.start))

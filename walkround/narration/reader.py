@@ -73,7 +73,9 @@ class Reader:
         measures = find_measures(doc, self.lexicon)
         said += [Said("measure", str(i), m.start, m.end) for i, m in enumerate(measures)]
         said = [s for s in said if not counted(doc, s, measures) and not to_come(doc, self.lexicon, s)]
-        said += [*echo_events(doc), *again_events(doc, said), *nothing_events(doc, self.lexicon, sides)]
+        nothing = list(nothing_events(doc, self.lexicon, sides))
+        said = [s for s in said if s.kind != "good" or not any(n.start <= s.start < n.end for n in nothing)]
+        said += [*nothing, *echo_events(doc), *again_events(doc, said)]
         said.sort(key=lambda s: s.start)
         attacher = Attacher(doc, self.lexicon, sides, said)
         told = attacher.read()
