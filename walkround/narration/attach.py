@@ -82,6 +82,8 @@ class Attacher:
         ):
             own = default
         mention = statement.mention
+        if said.id == "left to" and mention and mention.start >= start:
+            own = None  # "the chain's nice and quiet"
         outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
         named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
         toothed = {t.part for t in statement.targets} & set(self.bearing.holders(said))

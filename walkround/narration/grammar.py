@@ -230,4 +230,5 @@ TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",
 )  # fmt: skip
 TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
+TERMS_WELL = _words("fine good okay ok all alright clear clean straight perfect lovely sound working intact grand new")
 VALIDITY_ONES = _words("one left right half bit end side part three two four others")  # what an answer can be of

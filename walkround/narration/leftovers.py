@@ -91,7 +91,7 @@ def _odd(
                 return f"“{quote(doc, a, b + 1)}” may speak of a fault that the lexicon does not know"
         for i in range(s + 1, e):
             word = doc[i].text
-            odd = word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless
+            odd = word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless and i not in measured
             if odd and doc[i - 1].text in LEFTOVERS_AUXILIARIES and not _inside(terms, i):
                 return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
     return ""
