@@ -65,7 +65,16 @@ class Attacher:
 
     def _after_state_inside(self, mention: Mention, states: list[Said]) -> bool:
         """A part that only ends a clause whose subject is another part ("a scratch on the mirror's casing")."""
-        return mention.weak and any(s.end <= mention.start for s in states)
+        before = [s for s in states if s.end <= mention.start]
+        lead = [self.doc[i].text for i in range(max(0, mention.start - 2), mention.start)]
+        means = lead in (
+            ["on", "a"],
+            ["with", "a"],
+            ["by", "a"],
+            ["on", "an"],
+            ["with", "an"],
+        )  # "up and down on a button"
+        return bool(before) and (mention.weak or (means and before[-1].kind == "good" and not mention.owner))
 
     # --- a state ----------------------------------------------------------------------------------
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:

@@ -45,7 +45,9 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
         if not reason and (taken_in(rows, start, end) or first in gone):
             continue
         if not reason and (named or _continues(doc, told, start, end)):
-            reason = _odd(doc, start, end, taken, harmless, measured) or _unknown(doc, start, end, taken, plain, measured)
+            reason = _odd(doc, start, end, taken, harmless, measured) or _unknown(
+                doc, start, end, taken, plain, measured
+            )
         shown = {"first", "show", "walk", "film", "start"} & {doc[i].text for i in range(start, end)}
         if not reason and first in promised and not shown and not taken_in(rows, start - REACH + 1, start + 1):
             parts = {t.part for m in named for t in m.targets}
@@ -76,9 +78,7 @@ def _excepted(doc: Doc, told: Told, start: int, end: int, rows: list[int]) -> st
     return ""
 
 
-def _odd(
-    doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[str, ...]], measured: set[int]
-) -> str:
+def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[str, ...]], measured: set[int]) -> str:
     terms: Terms = doc._.terms
     for s, e in terms.within("suspicion.alone", start, end):
         return f"“{quote(doc, s, e)}” often goes with a fault"
@@ -87,7 +87,14 @@ def _odd(
             continue
         for a, b in terms.within("suspicion.before", s, e):
             went = a > s and doc[a - 1].text == "'ve"  # "I've gone round all the spokes"
-            if b < e and not went and b not in measured and doc[b].is_alpha and not doc[b].is_stop and (doc[b].text,) not in harmless:
+            if (
+                b < e
+                and not went
+                and b not in measured
+                and doc[b].is_alpha
+                and not doc[b].is_stop
+                and (doc[b].text,) not in harmless
+            ):
                 return f"“{quote(doc, a, b + 1)}” may speak of a fault that the lexicon does not know"
         for i in range(s + 1, e):
             word = doc[i].text

@@ -50,7 +50,12 @@ class Moves:
                     self.focus.move("end", value, s)
                     self.moves.append((s, value))
         for word in between(self.sides, start, min(limit, start + 7) + 1):
-            if word.end <= end and not word.void and (not word.one or word.moving) and word.value in ("left", "right", "other", "this"):
+            if (
+                word.end <= end
+                and not word.void
+                and (not word.one or word.moving)
+                and word.value in ("left", "right", "other", "this")
+            ):
                 at_head = word.place or word.moving or self._leads(start, word.start)
                 if at_head and word.end <= limit:
                     value = word.value

@@ -60,7 +60,9 @@ def _heads(doc: Doc) -> Iterator[tuple[int, int]]:
         text = doc[i].text
         if text in NOTHING_WORDS:
             yield i, i + 1
-        elif text == "not" and i + 2 < len(doc) and doc[i + 1].text in ("a", "one") and doc[i + 2].text in NOTHING_NOUNS:
+        elif (
+            text == "not" and i + 2 < len(doc) and doc[i + 1].text in ("a", "one") and doc[i + 2].text in NOTHING_NOUNS
+        ):
             yield i, i + 3
 
 

@@ -108,7 +108,9 @@ class Patterns:
                 self._add(pattern, name)
         for name, entry in tree.get("praise", {}).items():
             only = frozenset(_all(entry.get("only", []), parts))
-            self.rules[f"good {name}"] = Rule(f"good {name}", entry.get("denied", ""), only=only, good=True, next=entry.get("next", False))
+            self.rules[f"good {name}"] = Rule(
+                f"good {name}", entry.get("denied", ""), only=only, good=True, wins=entry.get("wins", False), next=entry.get("next", False)
+            )
             for pattern in entry["say"]:
                 self._add(pattern, f"good {name}")
 

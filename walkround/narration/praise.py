@@ -27,9 +27,10 @@ class Praise:
         """ "The horn, no.": does it not work, or is there nothing wrong? "Nothing on it", of a tyre?"""
         said = statement.said
         bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
-        used_up = "nothing on" in said.form and any(t.part in self.used_up for t in statement.targets)
+        used_up = ("nothing on" in said.form or said.form == "~good nothing") and any(t.part in self.used_up for t in statement.targets)
         glass = bool(ROWS_GLASS & {self.doc[i].text for i in range(said.end, min(statement.end, said.end + 3))})
-        dead = said.id == "nothing" and not glass and any(t.part in self.answers_not for t in statement.targets)
+        none = said.id == "nothing" or said.form == "~good nothing"
+        dead = none and not glass and any(t.part in self.answers_not for t in statement.targets)
         return used_up or dead or (said.id == "answer" and (bare or self._may_be_dead(statement)))
 
     def _may_be_dead(self, statement: Statement) -> bool:

@@ -168,7 +168,9 @@ class Reserves:
     def _one_of_them(self, start: int, end: int) -> bool:
         """ "The spare one doesn't turn in the lock", "one's had its head glued": of what was praised."""
         ones = [i for i in range(start, min(end, start + 4)) if self.doc[i].text == "one"]
-        counted = ones and ones[0] + 1 < end and not self.doc[ones[0] + 1].is_stop and "'" not in self.doc[ones[0] + 1].text
+        counted = (
+            ones and ones[0] + 1 < end and not self.doc[ones[0] + 1].is_stop and "'" not in self.doc[ones[0] + 1].text
+        )
         if counted:
             return False  # "one key, no spare"
         return bool(ones) and not between(self.told.mentions, start, ones[0] + 1)
@@ -189,7 +191,11 @@ class Reserves:
                 continue
             clause = self.clauses.span_of(i, 1)
             faults = [s for s in _between_states(self.states, *clause) if s.said.status != "denied"]
-            if any(s.said.kind == "defect" for s in faults) or self._strange(*clause) or self._sounds(*clause, WITHIN_UNEASY):
+            if (
+                any(s.said.kind == "defect" for s in faults)
+                or self._strange(*clause)
+                or self._sounds(*clause, WITHIN_UNEASY)
+            ):
                 return start, stop
         return None
 

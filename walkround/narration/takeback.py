@@ -64,8 +64,17 @@ class TakeBack:
             rest = words[k + 1 : k + 7]
             at = next((n for n, w in enumerate(rest) if w in TAKEBACK_IS), None)
             if (turning or k == 0) and at is not None and 0 < at <= 3 and rest[at - 1] in TAKEBACK_IT:
-                return bool(set(rest[at + 1 : at + 2]) & TAKEBACK_THING) and not set(rest) & TAKEBACK_WORSE
+                thing = start + k + 2 + at
+                return self._is_thing(thing) and not set(rest) & TAKEBACK_WORSE
         return False
+
+    def _is_thing(self, at: int) -> bool:
+        """Whether a thing is named at a token: "a bit of leaf", "only the light", "chain lube"."""
+        if at >= len(self.doc) or self.doc[at].text in TAKEBACK_THING:
+            return at < len(self.doc)
+        end = self.doc._.clauses.span_of(at, 1)[1]
+        states = between(self.terms.states, at, end)
+        return not self.doc[at].is_stop and end - at in (1, 2) and not states and self.doc[at].text[-2:] not in ("er", "ly")
 
     def taken_back(self, statement: Statement) -> tuple[int, int] | None:
         """The words that take a defect back, if they come soon and before another part."""
