@@ -9,7 +9,7 @@ from walkround.narration.ahead import Ahead
 from walkround.narration.bearing import Bearing
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_REACHING, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -147,8 +147,11 @@ class Attacher:
         if within:  # "Not the right", "not on the left mirror"
             self._resolve_once(within[0], start, end)
             return made(within[0].targets, "selector", within[0])
-        if said.kind in ("measure", "again") or said.id == "nothing":
+        reaching = said.kind == "good" and self.doc[said.end - 1].text in ATTACH_REACHING
+        if said.kind in ("measure", "again") or said.id == "nothing" or reaching:
             chosen = self.ahead.find(said, mentions, end)
+            if reaching and chosen and not self._at_once(said, chosen):
+                chosen = None
             if chosen and (said.kind != "measure" or chosen.how == "selector"):
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
@@ -224,6 +227,8 @@ class Attacher:
     def _they(self, clause: int, said: Said, meant: list[Target]) -> list[Target]:
         """ "They" after "five mil on the front and six on the back" means both."""
         words = {self.doc[i].text for i in range(clause, said.start)}
+        if said.kind == "good":
+            words |= {"both"} & {self.doc[i].text for i in range(said.start, min(len(self.doc), said.end + 1))}
         group = self.focus.group
         if said.kind == "good" and len(meant) == 1 and meant[0].side in ("left", "right") and self._of_either(said):
             return [Target(meant[0].part, "both")]
@@ -257,6 +262,11 @@ class Attacher:
         if "of" in words or words[-1] not in ("either", "both", "any"):
             return " ".join(words).endswith(("either of them", "both of them", "any of them"))
         return self.clauses.ends_at(said.end + 1) or self.clauses.ends_at(said.end)
+
+    def _at_once(self, said: Said, mention: Mention) -> bool:
+        """ "No oil at the seals", "nothing wrong with the left one": the part follows at once."""
+        gap = range(said.end, mention.start)
+        return mention.start >= said.end and all(self.doc[i].text in ATTACH_SKIP for i in gap)
 
     def _resolve_once(self, mention: Mention, start: int, end: int) -> None:
         if mention.term is None or not mention.targets:

@@ -147,6 +147,8 @@ class Bearing:
             if not wanted or not targets:
                 continue
             bare = {family.bare, family.plural} if called == family.id else {family.bare}
+            if said.form == "~good no-oil":
+                bare |= set(family.members.values())  # "tubes, no pits on either and no oil"
             refined = [Target(wanted, t.side) if t.part in bare else t for t in targets]
             if refined != targets:
                 return refined
