@@ -225,7 +225,9 @@ TAKEBACK_IS = _words("'s is was were are turned")
 TAKEBACK_IT = _words("it that they this there")
 TAKEBACK_THING = _words("only just a an the some my me his your our how where what nothing simply merely all")
 TAKEBACK_TURNING = _words("but and turn turns turned when no it that so only")
-TAKEBACK_WORSE = _words("deep big long rough sharp structural permanent worse bad deeper true still serious worst actually right")
+TAKEBACK_WORSE = _words(
+    "deep big long rough sharp structural permanent worse bad deeper true still serious worst actually right"
+)
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",

@@ -47,7 +47,10 @@ class Rule:
 
 @dataclass(slots=True)
 class _Slot:
-    """One place of a pattern: its alternatives by first word. ``gap``: any words but the barred will do; ``end``: none need follow."""
+    """One place of a pattern: its alternatives by first word.
+
+    ``gap``: any words but the barred will do; ``end``: none need follow.
+    """
 
     by_first: dict[str, list[Words]]
     optional: bool = False
@@ -109,7 +112,12 @@ class Patterns:
         for name, entry in tree.get("praise", {}).items():
             only = frozenset(_all(entry.get("only", []), parts))
             self.rules[f"good {name}"] = Rule(
-                f"good {name}", entry.get("denied", ""), only=only, good=True, wins=entry.get("wins", False), next=entry.get("next", False)
+                f"good {name}",
+                entry.get("denied", ""),
+                only=only,
+                good=True,
+                wins=entry.get("wins", False),
+                next=entry.get("next", False),
             )
             for pattern in entry["say"]:
                 self._add(pattern, f"good {name}")

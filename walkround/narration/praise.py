@@ -82,7 +82,12 @@ class Praise:
         some = self.lexicon.holds(
             self.doc[max(statement.start, said.start - 5) : said.start].text, self.lexicon.phrases("good.some")
         )
-        return spoilt or some or (good and (asked or (bool({"would", "'d"} & before) and not hard))) or self._turns_back(statement)
+        return (
+            spoilt
+            or some
+            or (good and (asked or (bool({"would", "'d"} & before) and not hard)))
+            or self._turns_back(statement)
+        )
 
     def _turns_back(self, statement: Statement) -> bool:
         """ "Perfect. I tell a lie", "perfect. Oh no, hang on. There.": something was seen after all."""

@@ -84,7 +84,12 @@ def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
         if not word.one and not word.void and word.value in ("left", "right") and lead == ["one", "on", "the"]:
             found.append((word.start - 3, word.end, word.value))
         near = [doc[i].text for i in range(max(0, word.start - 2), word.start)]
-        if word.place and not word.void and word.value in ("left", "right", "other") and near in (["one", "on"], ["one", "at"]):
+        if (
+            word.place
+            and not word.void
+            and word.value in ("left", "right", "other")
+            and near in (["one", "on"], ["one", "at"])
+        ):
             found.append((word.start - 2, word.end, word.value))  # "the one on the other side"
     return found
 

@@ -74,7 +74,12 @@ class TakeBack:
             return at < len(self.doc)
         end = self.doc._.clauses.span_of(at, 1)[1]
         states = between(self.terms.states, at, end)
-        return not self.doc[at].is_stop and end - at in (1, 2) and not states and self.doc[at].text[-2:] not in ("er", "ly")
+        return (
+            not self.doc[at].is_stop
+            and end - at in (1, 2)
+            and not states
+            and self.doc[at].text[-2:] not in ("er", "ly")
+        )
 
     def taken_back(self, statement: Statement) -> tuple[int, int] | None:
         """The words that take a defect back, if they come soon and before another part."""
