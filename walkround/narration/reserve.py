@@ -65,6 +65,7 @@ class Reserves:
         self.clauses: Clauses = doc._.clauses
         lists = ("suspicion.harmless", "suspicion.has_harmless", "reserve.harmless")
         self.harmless = {lexicon.fold(w)[0] for name in lists for w in lexicon.phrases(name)}
+        self.papers = {p.id for p in lexicon.parts.values() if p.group == "paperwork"}
         self.ends = [lexicon.fold(form) for form in lexicon.phrases("reserve.ends")]
         self.excepting = {s for s, _ in self.terms.cue("joining.exceptions") if s and self.clauses.before[s] == 2}
         self.states = sorted((s for s in told.statements if s.said.kind in ("good", "defect")), key=_start)
@@ -154,7 +155,7 @@ class Reserves:
                 return
             first = next((i for i in range(s, end) if self.doc[i].text not in RESERVE_LEADING), s)
             of_it = self.doc[first].text in ("it", "they") or self._one_of_them(s, end)
-            targets = [] if of_it else self._named(s, end)
+            targets = [t for t in self._named(s, end) if not of_it or t.part in self.papers]
             moved = any(s <= at < s + 3 for at, _ in self.told.moves)
             if moved or any(not _meets(verdict, t) for t in targets):
                 return
