@@ -9,14 +9,16 @@ from walkround.narration.ahead import Ahead
 from walkround.narration.bearing import Bearing
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_REACHING, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
 from walkround.narration.names import Names
 from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import Said
+from walkround.narration.selectors import select
 from walkround.narration.sides import SideWord
+from walkround.narration.together import Together
 from walkround.narration.told import Statement, Told
 
 
@@ -34,6 +36,7 @@ class Attacher:
         self.names = Names(doc, lexicon, sides, said, self.focus, self.told.mentions)
         self.ahead = Ahead(doc, said, self.focus)
         self.bearing = Bearing(doc, lexicon, sides, said, self.focus, self.told)
+        self.together = Together(doc, lexicon, self.focus, self.told)
         self.patterns = patterns_of(lexicon)
 
     def read(self) -> Told:
@@ -64,7 +67,16 @@ class Attacher:
 
     def _after_state_inside(self, mention: Mention, states: list[Said]) -> bool:
         """A part that only ends a clause whose subject is another part ("a scratch on the mirror's casing")."""
-        return mention.weak and any(s.end <= mention.start for s in states)
+        before = [s for s in states if s.end <= mention.start]
+        lead = [self.doc[i].text for i in range(max(0, mention.start - 2), mention.start)]
+        means = lead in (
+            ["on", "a"],
+            ["with", "a"],
+            ["by", "a"],
+            ["on", "an"],
+            ["with", "an"],
+        )  # "up and down on a button"
+        return bool(before) and (mention.weak or (means and before[-1].kind == "good" and not mention.owner))
 
     # --- a state ----------------------------------------------------------------------------------
     def _tie(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> None:
@@ -81,6 +93,8 @@ class Attacher:
         ):
             own = default
         mention = statement.mention
+        if said.id == "left to" and mention and mention.start >= start:
+            own = None  # "the chain's nice and quiet"
         outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
         named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
         toothed = {t.part for t in statement.targets} & set(self.bearing.holders(said))
@@ -91,10 +105,14 @@ class Attacher:
             self.focus.take(Mention(said.start, said.end, statement.targets))
         if statement.how in ("focus", "before") and (mention is None or mention.start < start):
             statement.targets = self.bearing.side_said(statement.targets, start, said.start)
-        statement.targets = self.bearing.refine(statement.targets, said)
+        if said.kind == "alone" and statement.how == "focus":
+            statement.targets = self._side_within(said, statement.targets)
+        statement.targets = self.bearing.refine(statement.targets, said, mention)
         if said.kind == "defect":
             targets = statement.targets
             statement.targets = [t if t.part == own else self.bearing.bearer(t, said) for t in targets]
+        elif said.kind == "good":
+            statement.targets = [self.bearing.surface(t, said) for t in statement.targets]
         statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self.bearing.fitting(statement.targets, said)
@@ -104,6 +122,9 @@ class Attacher:
                 self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
             self.told.unfitting.add(said.start)
             return  # "reads full" of a gauge is a fault, of anything else it is talk
+        following = statement.mention is not None and statement.mention.start == said.end
+        if family and family.next and not (following and statement.how == "forward"):
+            return  # "we've put a new bolt in the left panel"
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
             self.bearing.sounded(statement)
@@ -125,9 +146,16 @@ class Attacher:
         clause = self._clause_start(said, start)
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
         subject = [m for m in before if m.start >= clause]
-        if said.kind in ("measure", "again"):
+        within = [m for m in mentions if said.kind == "alone" and said.start <= m.start < said.end]
+        if within:  # "Not the right", "not on the left mirror"
+            self._resolve_once(within[0], start, end)
+            return made(within[0].targets, "selector", within[0])
+        reaching = said.kind == "good" and self.doc[said.end - 1].text in ATTACH_REACHING
+        if said.kind in ("measure", "again") or said.id == "nothing" or reaching:
             chosen = self.ahead.find(said, mentions, end)
-            if chosen and (said.kind == "again" or chosen.how == "selector"):
+            if reaching and chosen and not self._at_once(said, chosen):
+                chosen = None
+            if chosen and (said.kind != "measure" or chosen.how == "selector"):
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
                     return made(chosen.targets, "forward", chosen)
@@ -150,7 +178,9 @@ class Attacher:
                     return made(further.targets, "forward", further)
         if subject:
             return made(
-                self._group(before, said), "selector" if subject[-1].how == "selector" else "subject", subject[-1]
+                self.together.group(before, said),
+                "selector" if subject[-1].how == "selector" else "subject",
+                subject[-1],
             )
         pronoun = self.names.pronoun(clause, said.start)
         anaphor = (
@@ -178,11 +208,11 @@ class Attacher:
         if not before and said.status != "said" and (self._whole_side(start, said) or self._all_over(said, end)):
             return made([], "none")
         if before and not before[-1].other:
-            statement = made(self._they(clause, said, self._group(before, said)), "before", before[-1])
+            statement = made(self.together.they(clause, said, self.together.group(before, said)), "before", before[-1])
         elif before:
             statement = made([], "none")
         elif self.focus.targets:
-            statement = made(self._they(clause, said, self.focus.targets), "focus")
+            statement = made(self.together.they(clause, said, self.focus.targets), "focus")
         else:
             near = [m for m in done if m.targets] or [m for m in mentions if m.start >= said.end and m.term]
             if not near:
@@ -192,19 +222,17 @@ class Attacher:
         statement.unknown_subject = unknown
         return statement
 
-    def _they(self, clause: int, said: Said, meant: list[Target]) -> list[Target]:
-        """ "They" after "five mil on the front and six on the back" means both."""
-        words = {self.doc[i].text for i in range(clause, said.start)}
-        group = self.focus.group
-        old = "old" in self.doc[said.start : said.end + 1].text.split()  # "they're nine years old" heard as "there are"
-        if (
-            (words & {"they", "them", "those", "both"} or (old and {"there", "are"} <= words))
-            and len(meant) == 1
-            and meant[0].part in {t.part for t in group}
-            and said.start - self.focus.group_at < 40
-        ):
-            return list(group)
-        return meant
+    def _side_within(self, said: Said, targets: list[Target]) -> list[Target]:
+        """ "Not on the right": the side that the denial names."""
+        words = [w.value for w in between(self.sides, said.start, said.end) if not w.void]
+        if words and words[0] in ("left", "right", "other"):
+            return select(self.focus, words[0], said.start)
+        return targets
+
+    def _at_once(self, said: Said, mention: Mention) -> bool:
+        """ "No oil at the seals", "nothing wrong with the left one": the part follows at once."""
+        gap = range(said.end, mention.start)
+        return mention.start >= said.end and all(self.doc[i].text in ATTACH_SKIP for i in gap)
 
     def _resolve_once(self, mention: Mention, start: int, end: int) -> None:
         if mention.term is None or not mention.targets:
@@ -219,39 +247,6 @@ class Attacher:
                 return i
             i -= 1
         return start
-
-    def _group(self, mentions: list[Mention], said: Said) -> list[Target]:
-        """The last mention with those joined to it: "chain and sprockets", "tank, seat, panels, all clean"."""
-        rest = {self.doc[i].text for i in range(mentions[-1].end, max(mentions[-1].end, said.start))}
-        rest |= {self.doc[said.start].text}
-        every = bool(rest & {"all", "both"}) and not rest & {"but", "except"}
-        group = [mentions[-1]]
-        if group[0].how == "selector":
-            return list(group[0].targets)
-        for earlier in reversed(mentions[:-1]):
-            gap = range(earlier.end, group[0].start)
-            words = [self.doc[i].text for i in gap]
-            joined = bool({"and", "or", "plus", "with", "also", "then"} & set(words))
-            glued = joined and all(word in ATTACH_GLUE for word in words)
-            short = all(word in ATTACH_SKIP for word in words)
-            listed = short and (len(group) > 1 or every) and self.clauses.before[earlier.end] == 1
-            if not (glued or listed) or earlier.how != "named" or earlier.other:
-                break
-            group.insert(0, earlier)
-        self._share_side(group)
-        targets: list[Target] = []
-        for mention in group:
-            targets.extend(t for t in mention.targets if t not in targets)
-        return targets
-
-    def _share_side(self, group: list[Mention]) -> None:
-        """ "The left mirror, bar end and grip": a side said of the first belongs to all of the list."""
-        side = group[0].targets[0].side if group[0].targets else None
-        for mention in group[1:] if side in ("left", "right") else ():
-            mention.targets = [
-                Target(t.part, side) if t.side is None and self.lexicon.parts[t.part].sided else t
-                for t in mention.targets
-            ]
 
     def _unknown_subject(self, clause: int, said: Said) -> str | None:
         """A noun that opens the clause and that the lexicon does not know: "the alarm's loose"."""

@@ -4,7 +4,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_SIDE_ENDS
+from walkround.narration.grammar import ATTACH_SIDE_ENDS, BEARING_MARKS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -139,18 +139,33 @@ class Bearing:
     def bearer(self, target: Target, said: Said) -> Target:
         """The engine as it runs has no scratches: its casing has."""
         part = self.lexicon.parts.get(target.part)
-        if part is None or not part.otherwise or said.id in part.bears or self.lexicon.defects[said.id].generic:
+        generic = self.lexicon.defects[said.id].generic and not BEARING_MARKS & set(said.form.split())
+        if part is None or not part.otherwise or said.id in part.bears or generic:
             return target
         side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
         return Target(part.otherwise, side)
 
-    def refine(self, targets: list[Target], said: Said) -> list[Target]:
+    def surface(self, target: Target, said: Said) -> Target:
+        """ "Engine. On the left, no marks at all": of its casing, whose the marks would be."""
+        part = self.lexicon.parts.get(target.part)
+        if part is None or not part.otherwise or not BEARING_MARKS & {t.text for t in self.doc[said.start : said.end]}:
+            return target
+        return Target(part.otherwise, target.side if self.lexicon.parts[part.otherwise].sided else None)
+
+    def refine(self, targets: list[Target], said: Said, mention: Mention | None = None) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""
         word = said.id if said.kind == "defect" else said.form
+        if said.id == "nothing" and self.doc[said.end - 1].text not in ("on", "the"):
+            word = "dry"  # "nothing out of the forks"
+        called = mention.term.id if mention and mention.term else ""
         for family in self.lexicon.families.values():
             wanted = family.when.get(word)
             if not wanted or not targets:
                 continue
-            bare = family.bare
-            return [Target(wanted, t.side) if t.part == bare else t for t in targets]
+            bare = {family.bare, family.plural} if called == family.id else {family.bare}
+            if said.form == "~good no-oil":
+                bare |= set(family.members.values())  # "tubes, no pits on either and no oil"
+            refined = [Target(wanted, t.side) if t.part in bare else t for t in targets]
+            if refined != targets:
+                return refined
         return targets

@@ -7,6 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
+from walkround.narration.grammar import ECHOES_ONES
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
@@ -29,6 +30,10 @@ def echo_events(doc: Doc) -> Iterator[Said]:
             continue
         if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
+    for i in range(1, len(doc)):  # "The left one's scratched, the right one not."
+        bare = doc[i].text == "not" and clauses.ends_at(i + 1) and doc[i - 1].text in ECHOES_ONES
+        if bare and clauses.span_of(i, 1)[0] >= i - 4 and i not in states and i not in taken:
+            yield Said("alone", "alone", i, i + 1, form="not")
     for start, end in terms.cue("joining.same"):
         asked = doc._.tokens[clauses.span_of(start)[1] - 1].mark == "?"
         weak = doc[start:end].text in _NOT_ECHO and not _bare_one(doc, clauses, start, states)
@@ -104,14 +109,13 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             return []
         if before.said.kind == "good" and statement.said.form.startswith("there"):
             return []  # "right one's fine. Left one, there isn't one": the thing itself is not there
-        stands = before.said.kind == "good" or before.said.status == "said"
         contrast = (
             before.said.kind == "good"
             and before.said.form in ("work", "works", "working", "all work")
             and statement.how == "subject"
             and statement.start == before.start
         )  # "the horn works, but the left indicator doesn't"
-        if stands and not contrast and not _akin(before, statement):
+        if not contrast and not _akin(before, statement):
             return []
         said = replace(
             before.said, start=at, end=statement.said.end, status="denied", tentative=False,

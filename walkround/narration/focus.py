@@ -132,6 +132,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return _inner(focus, family, term, doc, end)
     if term.plural and focus.end_here in family.members and focus.moved_at >= start:
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
+    if term.plural and {"front", "rear"} <= family.members.keys() and _four(doc, term.start, term.end, end):
+        return list(dict.fromkeys(family.members.values()))
     rule = family.plural if term.plural else family.bare
     if rule == "all":
         return list(dict.fromkeys(family.members.values()))
@@ -152,6 +154,13 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     if not _sided(focus, members):
         return members
     return [family.members["front"]]
+
+
+def _four(doc: Doc, start: int, end: int, stop: int) -> bool:
+    """ "All four pegs", "the footrests, the four of them": those in front and those behind."""
+    before = [doc[i].text for i in range(max(0, start - 2), start)]
+    after = [doc[i].text for i in range(end, min(stop, end + 4))]
+    return before == ["all", "four"] or "four of them" in " ".join(after) or after[:2] == ["all", "four"]
 
 
 def _both_ends(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> bool:
@@ -210,7 +219,10 @@ def side_of(
     own = own_side(doc, term, words, clauses)
     if own is None and doc[term.start - 1].text in ("either", "neither") and not clauses.before[term.start]:
         return "both"
-    if own in ("this", "other"):
+    told = focus.sided.side if focus.sided and focus.sided.part == part else None
+    if own == "other" and told in ("left", "right"):
+        own = flipped(told)
+    elif own in ("this", "other"):
         own = _here(focus, own)
     if own:
         return own

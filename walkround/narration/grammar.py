@@ -17,6 +17,7 @@ ATTACH_GLUE = _words(
     and or the your both a an as well plus left right hand of with then also all front rear its my
     """
 )
+ATTACH_REACHING = _words("the with at from about of")  # behind such an end of praise comes its part
 ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
 ATTACH_SIDE_ENDS = _words("there 's is has it they a an the i we you though however nothing")
@@ -26,6 +27,7 @@ ATTACH_SKIP = _words(
     either lower upper bottom top
     """
 )
+BEARING_MARKS = _words("mark marks blemish blemishes marking damage")
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
 CLAUSES_DETERMINERS = _words("the a an your this that these those my our its")
 CLAUSES_SUBJECT_WORDS = CLAUSES_DETERMINERS | _words(
@@ -40,6 +42,7 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+ECHOES_ONES = _words("one left right other front rear back side")
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't didn't don't doesn't")
 EXTRAS_RIDERS = _words("anybody anyone somebody i we you it's ridden")
@@ -130,6 +133,16 @@ MEASURES_ABOUT = _words(
 MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
 MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
 NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair both")
+NOTHING_WORDS = _words("nothing nowt naething nuthin nuffin")
+NOTHING_NOUNS = _words("thing speck jot blemish spot trace hint sign drop")
+NOTHING_BETWEEN = _words(
+    """
+    at all to see report show whatsoever here there showing coming leaking weeping dripping running seeping getting
+    either wrong going down of it oil damp wet
+    """
+)
+NOTHING_PLACES = _words("on from off past out round around")
+NOTHING_AFTER = _words("either neither at all here there whatsoever anywhere now really this and or nor so though")
 POLARITY_ARTICLES = _words(
     """
     a an some one two three few couple little small tiny slight light odd bit the this that
@@ -139,6 +152,7 @@ POLARITY_LIST_WORDS = _words("or nor and any no either other")
 POLARITY_FILLERS = _words("like er um uh erm")
 POLARITY_HAVING = _words("got have 've find found get")
 POLARITY_NOT = _words("not isn't aren't ain't wasn't")
+POLARITY_NOS = _words("no without never not nor zero")
 POLARITY_AFTER_VERDICT = _words(
     """
     and or both all too as on in there then for really still but apart except no with at again now i it they
@@ -185,8 +199,10 @@ POLARITY_PATCHES = _words(
     switch button spring bulb connection
     """
 )
+PRAISE_PASSED = ATTACH_SKIP | _words("under underneath there here down in too")
 QUOTING_POINTING = _words("just there here about along at near")
 ROWS_BARE_NO = _words("no nope nah")  # answers that need a question
+ROWS_GLASS = _words("glass lens casing outside face surround")
 ROWS_POINTING = _words("there here look see that this")
 ROWS_THERE = _words("'s is has got have")
 ROWS_IT = _words("it 's is has and so that they all now there but all")
@@ -214,6 +230,8 @@ SIDES_BETWEEN = _words(
     """
 )
 SIDES_CORRECTED = _words("the your my on it 's is it's i mean")
+SIDES_ENDS = _words("end front rear back")
+SIDES_LEADING = _words("and on the so then now but t'other tother round over")
 SIDES_POINTING = _words("the your my on to our this")
 SIDES_NOT_A_SIDE_NEXT = _words(
     """
@@ -238,8 +256,17 @@ SUPPOSING_IT = _words("it him her them that")
 SUPPOSING_WOULD = _words("'d would there'd it'd")
 SUPPOSING_OVER = _words("and so well that 's is it all about everything lot the me done")
 TAKEBACK_ANEW = _words("new replaced renewed rebuilt changed swapped")
+TAKEBACK_IS = _words("'s is was were are turned")
+TAKEBACK_IT = _words("it that they this there")
+TAKEBACK_THING = _words("only just a an the some my me his your our how where what nothing simply merely all")
+TAKEBACK_TURNING = _words("but and turn turns turned when no it that so only")
+TAKEBACK_WORSE = _words(
+    "deep big long rough sharp structural permanent worse bad deeper true still serious worst actually right"
+)
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",
 )  # fmt: skip
 TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
+TERMS_WELL = _words("fine good okay ok all alright clear clean straight perfect lovely sound working intact grand new")
+VALIDITY_ONES = _words("one left right half bit end side part three two four others")  # what an answer can be of

@@ -37,14 +37,17 @@ def read_leftovers(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> 
     measured = {i for s in told.statements if s.said.kind == "measure" for i in range(s.said.start, s.said.end)}
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
     promised = {p.start for p in reading.promises}
+    gone = {t.start for t in reading.withdrawn}  # "I thought that was a tear, but it's a bit of leaf"
     for start, end in doc._.clauses.sentences:
         named = [m for m in between(told.mentions, start, end) if m.targets and m.named_only]
         first = times(doc, start, end)[0]
         reason = _excepted(doc, told, start, end, rows)
-        if not reason and taken_in(rows, start, end):
+        if not reason and (taken_in(rows, start, end) or first in gone):
             continue
         if not reason and (named or _continues(doc, told, start, end)):
-            reason = _odd(doc, start, end, taken, harmless) or _unknown(doc, start, end, taken, plain, measured)
+            reason = _odd(doc, start, end, taken, harmless, measured) or _unknown(
+                doc, start, end, taken, plain, measured
+            )
         shown = {"first", "show", "walk", "film", "start"} & {doc[i].text for i in range(start, end)}
         if not reason and first in promised and not shown and not taken_in(rows, start - REACH + 1, start + 1):
             parts = {t.part for m in named for t in m.targets}
@@ -75,7 +78,7 @@ def _excepted(doc: Doc, told: Told, start: int, end: int, rows: list[int]) -> st
     return ""
 
 
-def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[str, ...]]) -> str:
+def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[str, ...]], measured: set[int]) -> str:
     terms: Terms = doc._.terms
     for s, e in terms.within("suspicion.alone", start, end):
         return f"“{quote(doc, s, e)}” often goes with a fault"
@@ -84,11 +87,18 @@ def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[s
             continue
         for a, b in terms.within("suspicion.before", s, e):
             went = a > s and doc[a - 1].text == "'ve"  # "I've gone round all the spokes"
-            if b < e and not went and doc[b].is_alpha and not doc[b].is_stop and (doc[b].text,) not in harmless:
+            if (
+                b < e
+                and not went
+                and b not in measured
+                and doc[b].is_alpha
+                and not doc[b].is_stop
+                and (doc[b].text,) not in harmless
+            ):
                 return f"“{quote(doc, a, b + 1)}” may speak of a fault that the lexicon does not know"
         for i in range(s + 1, e):
             word = doc[i].text
-            odd = word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless
+            odd = word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless and i not in measured
             if odd and doc[i - 1].text in LEFTOVERS_AUXILIARIES and not _inside(terms, i):
                 return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
     return ""

@@ -162,7 +162,11 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
                     raise _fault(sources, "defects.toml", part_id, defect.id, f"unknown part '{part_id}'.")
             if rule["defect"] not in lexicon.defects:
                 raise _fault(sources, "defects.toml", rule["defect"], defect.id, f"unknown defect '{rule['defect']}'.")
-    for where, wanted in (("good.of_part", lexicon.parts), ("good.denied", lexicon.defects)):
+    for where, wanted in (
+        ("good.of_part", lexicon.parts),
+        ("good.left_to", lexicon.parts),
+        ("good.denied", lexicon.defects),
+    ):
         table = lexicon.trees["phrases.toml"]["good"][where.split(".")[1]]
         for key in table:
             if key not in wanted:
@@ -190,8 +194,29 @@ def _check_patterns(lexicon: Lexicon, sources: Sources) -> None:
         for part in [p for name in named for p in groups.get(name, [name])]:
             if part not in lexicon.parts:
                 raise _fault(sources, "patterns.toml", part, None, f"unknown part '{part}'.")
-        for used in {word for pattern in entry["say"] for word in re.findall(r"{([^{}]*)}", pattern)} - set(classes):
-            raise _fault(sources, "patterns.toml", "{" + used + "}", None, f"unknown class of words '{used}'.")
+        _check_classes(entry["say"], classes, sources)
+    for name, entry in tree.get("praise", {}).items():
+        where = f"praise.{name}"
+        for key in [*(set(entry) - {"say", "only", "next", "denied", "wins"}), *({"say"} - set(entry))]:
+            raise _fault(
+                sources,
+                "patterns.toml",
+                key,
+                where,
+                f"[{where}] needs 'say' and may have 'only', 'next', 'denied' and 'wins': see '{key}'.",
+            )
+        for part in [p for group in entry.get("only", []) for p in groups.get(group, [group])]:
+            if part not in lexicon.parts:
+                raise _fault(sources, "patterns.toml", part, where, f"unknown part '{part}'.")
+        if entry.get("denied", "mark") not in lexicon.defects:
+            raise _fault(sources, "patterns.toml", entry["denied"], where, f"unknown defect '{entry['denied']}'.")
+        _check_classes(entry["say"], classes, sources)
+
+
+def _check_classes(patterns: list[str], classes: Tree, sources: Sources) -> None:
+    """Every class of words that a pattern uses is there."""
+    for used in {word for pattern in patterns for word in re.findall(r"{([^{}]*)}", pattern)} - set(classes):
+        raise _fault(sources, "patterns.toml", "{" + used + "}", None, f"unknown class of words '{used}'.")
 
 
 def _forms(lexicon: Lexicon) -> Iterator[tuple[str, str, str, str]]:

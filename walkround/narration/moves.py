@@ -50,8 +50,13 @@ class Moves:
                     self.focus.move("end", value, s)
                     self.moves.append((s, value))
         for word in between(self.sides, start, min(limit, start + 7) + 1):
-            if word.end <= end and not word.void and not word.one and word.value in ("left", "right", "other", "this"):
-                at_head = word.place or self._leads(start, word.start)
+            if (
+                word.end <= end
+                and not word.void
+                and (not word.one or word.moving)
+                and word.value in ("left", "right", "other", "this")
+            ):
+                at_head = word.place or word.moving or self._leads(start, word.start)
                 if at_head and word.end <= limit:
                     value = word.value
                     if value == "this" or (value == "other" and self.focus.targets and word.start > start + 4):
@@ -66,6 +71,8 @@ class Moves:
 
         self._side_picked(start, end)
         for i in range(start, min(end, start + 30)):
+            if i > min(first_state, first_thing):
+                return  # "there's a crack starting low on the right"
             if self.doc[i].text in ("start", "starting", "begin", "beginning"):
                 near = [w for w in between(self.sides, i + 1, i + 5) if w.value in ("left", "right")]
                 if near:

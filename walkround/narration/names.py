@@ -67,7 +67,8 @@ class Names:
             found.append(mention)
         taken = {i for m in found for i in range(m.start, m.end)}
         for s, e, value in self.selectors:
-            if start <= s < end and s not in taken and not self._end_of_part(s, value, found):
+            named = value == "other" and e in taken and not self.clauses.before[e]  # "the other mirror"
+            if start <= s < end and s not in taken and not named and not self._end_of_part(s, value, found):
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
         find_owners(self.doc, self.pieces, found)

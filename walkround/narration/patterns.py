@@ -2,8 +2,9 @@
 
 A list of fixed phrases knows the form that somebody thought of. A pattern knows its sisters as well: classes of
 words stand in braces, "(a|b)" is one of several, a "?" behind it says that it may be left out, "_" is up to four
-words of any kind, "$" a mark or the end, and a "*" behind a verb stands for its other tenses. What stands before ">"
-or behind "<" must be there but is no part of the fault's own words: "{coat} {be}? > gone < (off|from)".
+words of any kind, "^" the beginning of what is said between two marks, "$" its end, and a "*" behind a verb stands
+for its other tenses. What stands before ">" or behind "<" must be there but is no part of the fault's own words:
+"{coat} {be}? > gone < (off|from)". Families of good words are told in the same way.
 """
 
 import re
@@ -40,6 +41,8 @@ class Rule:
     severity: str | None = None
     wins: bool = False
     part: str | None = None
+    good: bool = False  #: the words are praise, and ``defect`` what they mean when denied
+    next: bool = False  #: of the part whose name follows at once, and of no other
 
 
 @dataclass(slots=True)
@@ -64,6 +67,7 @@ class _Pattern:
     first: int
     last: int
     family: str
+    opens: bool = False  #: it must begin what is said
 
 
 def tenses(verb: str) -> Iterator[str]:
@@ -105,11 +109,24 @@ class Patterns:
             )
             for pattern in entry["say"]:
                 self._add(pattern, name)
+        for name, entry in tree.get("praise", {}).items():
+            only = frozenset(_all(entry.get("only", []), parts))
+            self.rules[f"good {name}"] = Rule(
+                f"good {name}",
+                entry.get("denied", ""),
+                only=only,
+                good=True,
+                wins=entry.get("wins", False),
+                next=entry.get("next", False),
+            )
+            for pattern in entry["say"]:
+                self._add(pattern, f"good {name}")
 
     def _add(self, pattern: str, family: str) -> None:
         slots: list[_Slot] = []
         first, last = 0, None
-        for piece in _PIECE.findall(pattern):
+        opens = pattern.startswith("^")
+        for piece in _PIECE.findall(pattern.removeprefix("^")):
             if piece == ">":
                 first = len(slots)
             elif piece == "<":
@@ -119,7 +136,7 @@ class Patterns:
         end = len(slots) if last is None else last
         for k, slot in enumerate(slots):  # a pattern may begin behind words that may be left out
             for word in slot.by_first:
-                made = _Pattern(slots[k:], max(first - k, 0), end - k, family)
+                made = _Pattern(slots[k:], max(first - k, 0), end - k, family, opens)
                 self._by_first.setdefault(word, []).append(made)
             if not slot.optional:
                 break
@@ -172,12 +189,15 @@ class Patterns:
         for start, word in enumerate(text.words):
             best: dict[str, Term] = {}
             for pattern in self._by_first.get(word, ()):
+                if pattern.opens and start:
+                    continue
                 for begin, end, reach in _ends(text, pattern, 0, start, (start, start)):
                     old = best.get(pattern.family)
                     if end > begin and (old is None or reach - start > old.reach):
                         rule, reached = self.rules[pattern.family], reach - start
+                        kind, meant = ("good", "good") if rule.good else ("defect", rule.defect)
                         best[rule.key] = Term(
-                            "defect", rule.defect, begin, end, form=f"~{rule.key}", own_part=rule.part, reach=reached
+                            kind, meant, begin, end, form=f"~{rule.key}", own_part=rule.part, reach=reached
                         )
             yield from best.values()
 

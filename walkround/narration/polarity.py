@@ -16,6 +16,7 @@ from walkround.narration.grammar import (
     POLARITY_GENERAL_VERBS,
     POLARITY_HAVING,
     POLARITY_LIST_WORDS,
+    POLARITY_NOS,
     POLARITY_NOT,
 )
 from walkround.narration.idle import idle
@@ -122,6 +123,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
         said.status = "unreal"
         return
     for s, e in terms.within("unreal.other_bike", said.end, sentence[1]):
+        if said.kind == "good" and said.form.startswith("~good new"):
+            break  # "I put new seals in last month"
         if (
             s - said.end <= 3
             and not any(clauses.before[said.end : s + 1])
@@ -162,7 +165,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
-    denials = _nearest(denials, earlier)
+    denials = _nearest(doc, denials, earlier)
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
     doubts = [c[1] for c in said.cues if c[0] == "doubt"]
@@ -246,6 +249,8 @@ def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], re
     if not between:
         crossed = any(clauses.before[i] and i not in clauses.openers for i in range(end, said.start + 1))
         return said.start - end <= reach and not crossed
+    if said.kind == "good" and any(t.kind in FAULTS for t in between):
+        return False  # "no chips, lovely and clear"
     return _listed(doc, between[-1].end, said, clauses)
 
 
@@ -255,11 +260,14 @@ def _other_kind(doc: Doc, end: int, said: Said, earlier: list[Term]) -> bool:
     return bool(faults) and not {"or", "nor"} & {token.text for token in doc[faults[-1].end : said.start]}
 
 
-def _nearest(denials: list[tuple[str, int, int]], earlier: list[Term]) -> list[tuple[str, int, int]]:
+def _nearest(doc: Doc, denials: list[tuple[str, int, int]], earlier: list[Term]) -> list[tuple[str, int, int]]:
     """Of a list's denials ("no dents and no scratches") only those after the last state before this one count."""
     last = earlier[-1].end if earlier else 0
-    direct = [d for d in denials if d[1] >= last]
-    return direct or denials
+    direct = [d for d in denials if d[1] >= last] or denials
+    plain = [d for d in direct if d[0] == "denial.before" and doc[d[1]].text in POLARITY_NOS]
+    if len(plain) > 1 and doc[plain[-1][1] - 1].text in ("and", "or", "nor"):
+        return [d for d in direct if d not in plain[:-1]]  # "no edge and no grooves"
+    return direct
 
 
 def _listed(doc: Doc, start: int, said: Said, clauses: Clauses) -> bool:

@@ -3,7 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.echoes import ANSWER_REACH
-from walkround.narration.grammar import ATTACH_SKIP, ROWS_BARE_NO, ROWS_POINTING
+from walkround.narration.grammar import PRAISE_PASSED, ROWS_BARE_NO, ROWS_GLASS, ROWS_POINTING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.model import Reading, Row, Verdict
@@ -27,8 +27,13 @@ class Praise:
         """ "The horn, no.": does it not work, or is there nothing wrong? "Nothing on it", of a tyre?"""
         said = statement.said
         bare = said.form in ROWS_BARE_NO and not self._asked_for(statement)
-        used_up = "nothing on" in said.form and any(t.part in self.used_up for t in statement.targets)
-        return used_up or (said.id == "answer" and (bare or self.may_be_dead(statement)))
+        named = statement.mention is not None and statement.mention.start >= statement.start
+        bare_none = said.form == "~good nothing" and named
+        used_up = ("nothing on" in said.form or bare_none) and any(t.part in self.used_up for t in statement.targets)
+        glass = bool(ROWS_GLASS & {self.doc[i].text for i in range(said.end, min(statement.end, said.end + 3))})
+        none = said.id == "nothing" or said.form == "~good nothing"
+        dead = none and not glass and any(t.part in self.answers_not for t in statement.targets)
+        return used_up or dead or (said.id == "answer" and (bare or self.may_be_dead(statement)))
 
     def may_be_dead(self, statement: Statement) -> bool:
         """ "Horn, nothing": of a part that works or does not, unless something better is said with it."""
@@ -73,10 +78,16 @@ class Praise:
         asked = self.doc._.tokens[stop - 1].mark == "?"
         spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
         good = statement.said.kind == "good"
+        hard = said.form.split()[0] in ("struggle", "hard", "never", "find")  # "you'd struggle to fault either"
         some = self.lexicon.holds(
             self.doc[max(statement.start, said.start - 5) : said.start].text, self.lexicon.phrases("good.some")
         )
-        return spoilt or some or (good and (asked or bool({"would", "'d"} & before))) or self._turns_back(statement)
+        return (
+            spoilt
+            or some
+            or (good and (asked or (bool({"would", "'d"} & before) and not hard)))
+            or self._turns_back(statement)
+        )
 
     def _turns_back(self, statement: Statement) -> bool:
         """ "Perfect. I tell a lie", "perfect. Oh no, hang on. There.": something was seen after all."""
@@ -94,4 +105,4 @@ class Praise:
     def _plainly_later(self, statement: Statement) -> bool:
         """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
         mention, end = statement.mention, statement.said.end
-        return mention is not None and all(self.doc[i].text in ATTACH_SKIP for i in range(end, mention.start))
+        return mention is not None and all(self.doc[i].text in PRAISE_PASSED for i in range(end, mention.start))

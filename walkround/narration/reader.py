@@ -19,6 +19,7 @@ from walkround.narration.lowsizes import read_low_sizes
 from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
 from walkround.narration.model import Move, Reading, Row
+from walkround.narration.nothing import nothing_events
 from walkround.narration.opinion import give_opinions, model
 from walkround.narration.particulars import to_come
 from walkround.narration.polarity import Said, judge
@@ -73,7 +74,9 @@ class Reader:
         measures = find_measures(doc, self.lexicon)
         said += [Said("measure", str(i), m.start, m.end) for i, m in enumerate(measures)]
         said = [s for s in said if not counted(doc, s, measures) and not to_come(doc, self.lexicon, s)]
-        said += [*echo_events(doc), *again_events(doc, said)]
+        nothing = list(nothing_events(doc, self.lexicon, sides))
+        said = [s for s in said if s.kind != "good" or not any(n.start <= s.start < n.end for n in nothing)]
+        said += [*nothing, *echo_events(doc), *again_events(doc, said)]
         said.sort(key=lambda s: s.start)
         attacher = Attacher(doc, self.lexicon, sides, said)
         told = attacher.read()

@@ -36,7 +36,9 @@ from walkround.narration.told import Statement, Told
 #: A remark that limits praise stands in its sentence or in one of so many after it, before another part is named.
 SENTENCES = 2
 #: A stretch of so many words or more, this likely to speak of a fault, is not passed over behind praise.
-STRETCH, UNEASY = 3, 0.3
+STRETCH, UNEASY = 4, 0.5
+#: Behind "half a mile of string in it", said of what was opened, less will do.
+WITHIN_UNEASY = 0.3
 #: Words of these kinds are understood, and say nothing against a part.
 UNDERSTOOD = ("withdrawn.phrases", "excluded.phrases", "included.phrases", "guess.phrases", "unreal.other_bike")
 
@@ -44,7 +46,10 @@ UNDERSTOOD = ("withdrawn.phrases", "excluded.phrases", "included.phrases", "gues
 def read_reserves(doc: Doc, lexicon: Lexicon, told: Told, weights: Model, reading: Reading) -> None:
     """Add to ``doubted`` the parts of good words that are limited, or followed by words not understood."""
     doubts = Reserves(doc, lexicon, told, weights)
+    believed = {s.said.start for s in told.statements if s.said.status == "belief"}
     for verdict in reading.verdicts:
+        if verdict.at in believed:
+            continue  # "I thought that was a crack, but no": what follows says what it is
         span = doubts.against(verdict)
         if span:
             start, end = times(doc, *span)
@@ -60,6 +65,8 @@ class Reserves:
         self.clauses: Clauses = doc._.clauses
         lists = ("suspicion.harmless", "suspicion.has_harmless", "reserve.harmless")
         self.harmless = {lexicon.fold(w)[0] for name in lists for w in lexicon.phrases(name)}
+        self.papers = {p.id for p in lexicon.parts.values() if p.group == "paperwork"}
+        self.ends = [lexicon.fold(form) for form in lexicon.phrases("reserve.ends")]
         self.excepting = {s for s, _ in self.terms.cue("joining.exceptions") if s and self.clauses.before[s] == 2}
         self.states = sorted((s for s in told.statements if s.said.kind in ("good", "defect")), key=_start)
         self.faults = [s.said.start for s in self.states if s.said.kind == "defect" and s.said.status == "said"]
@@ -144,17 +151,29 @@ class Reserves:
             if end >= len(self.doc) or self.clauses.before[end] >= 3:
                 return
             s, end = self.clauses.span_of(end)
+            if self._closes(s):
+                return
             first = next((i for i in range(s, end) if self.doc[i].text not in RESERVE_LEADING), s)
             of_it = self.doc[first].text in ("it", "they") or self._one_of_them(s, end)
-            targets = [] if of_it else self._named(s, end)
+            targets = [t for t in self._named(s, end) if not of_it or t.part in self.papers]
             moved = any(s <= at < s + 3 for at, _ in self.told.moves)
             if moved or any(not _meets(verdict, t) for t in targets):
                 return
             yield s, end
 
+    def _closes(self, start: int) -> bool:
+        """ "That's about it, I think": the talk is over, and not of the part."""
+        words = tuple(self.doc._.folds[start : start + 6])
+        return any(words[: len(form)] == form or words[1 : len(form) + 1] == form for form in self.ends)
+
     def _one_of_them(self, start: int, end: int) -> bool:
         """ "The spare one doesn't turn in the lock", "one's had its head glued": of what was praised."""
         ones = [i for i in range(start, min(end, start + 4)) if self.doc[i].text == "one"]
+        counted = (
+            ones and ones[0] + 1 < end and not self.doc[ones[0] + 1].is_stop and "'" not in self.doc[ones[0] + 1].text
+        )
+        if counted:
+            return False  # "one key, no spare"
         return bool(ones) and not between(self.told.mentions, start, ones[0] + 1)
 
     def _within_it(self, verdict: Verdict, end: int) -> tuple[int, int] | None:
@@ -173,12 +192,16 @@ class Reserves:
                 continue
             clause = self.clauses.span_of(i, 1)
             faults = [s for s in _between_states(self.states, *clause) if s.said.status != "denied"]
-            if any(s.said.kind == "defect" for s in faults) or self._strange(*clause) or self._sounds(*clause):
+            if (
+                any(s.said.kind == "defect" for s in faults)
+                or self._strange(*clause)
+                or self._sounds(*clause, WITHIN_UNEASY)
+            ):
                 return start, stop
         return None
 
-    def _sounds(self, start: int, end: int) -> bool:
-        return opinion_on(self.doc, start, end, self.weights).fault >= UNEASY
+    def _sounds(self, start: int, end: int, least: float = UNEASY) -> bool:
+        return opinion_on(self.doc, start, end, self.weights).fault >= least
 
     def _but(self, at: int, end: int) -> int | None:
         """Where what follows the last state of the sentence turns with "but"."""
@@ -192,6 +215,8 @@ class Reserves:
             first += 1
         if first >= end:
             return False
+        if end - first == 1 and self.doc[first].text not in RESERVE_HEADS:
+            return False  # "Now the luggage."
         determined = self.doc[first].text in RESERVE_DETERMINERS or (
             first > start and self.doc[first - 1].text in RESERVE_DETERMINERS
         )

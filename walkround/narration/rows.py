@@ -90,7 +90,8 @@ class RowMaker:
     def _good(self, statement: Statement) -> None:
         said = statement.said
         if said.status == "denied":
-            defect = self.denied_good.get(self.lexicon.fold(said.form))
+            family = self.patterns.rule(said.form)
+            defect = family.defect if family else self.denied_good.get(self.lexicon.fold(said.form))
             if defect:
                 self._finding(statement, defect)
             elif statement.targets:
@@ -107,7 +108,7 @@ class RowMaker:
             self.out.passed.extend(self.keeper.forget_difference(parts, statement.start, said.start))
         if self.praise.says_little(statement):
             self.praise.doubt(statement)
-            if said.form == "nothing" and self.praise.may_be_dead(statement):
+            if "nothing" in said.form and any(t.part in self.praise.answers_not for t in statement.targets):
                 self._unplaced(statement, "does it not work, or is there nothing wrong with it?", "not-working")
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self.praise.give(statement)  # "side stand, the spring's good, the switch is good"
@@ -144,6 +145,10 @@ class RowMaker:
                     self.praise.doubt(statement)  # should it be of the part after all, then the part is not clear
         elif self._aged_well(statement):
             self._pass(statement, "an age, and what follows speaks for the tyre")
+        elif self._excused(statement, statements):
+            self._unplaced(
+                statement, "only how it looks, and a good word with it: is it a fault?", said.id, doubt=False
+            )
         elif self._promised(statement):
             self._pass(statement, "the name of work to be done")
         elif self.back.was_put_right(statement, statements, index):
@@ -171,6 +176,21 @@ class RowMaker:
         ages = [number_at(self.doc._.folds, i) for i in range(said.start, said.end)]
         young = any(n and n.whole is not None and n.whole < old for n in ages)
         return young and only_praised(self.doc, self.told, said.end)
+
+    def _excused(self, statement: Statement, statements: list[Statement]) -> bool:
+        """ "It doesn't match, but there's nothing wrong with it", "a new one, it's a different white"."""
+        words = self.doc[statement.said.start : statement.said.end].text
+        if not self.lexicon.holds(words, self.lexicon.phrases("good.excuses")):
+            return False
+        parts = {t.part for t in statement.targets}
+        near = between(statements, statement.start, statement.end, lambda s: s.said.start)
+        redone = set(self.lexicon.phrases("good.redone"))
+        return any(
+            (s.said.kind, s.said.status) == ("good", "said")
+            and s.said.form not in redone
+            and parts & {t.part for t in s.targets}
+            for s in near
+        )
 
     def _sequel(self, statement: Statement) -> bool:
         """What follows from a fault just told, or may lie behind it, is no further fault."""
@@ -205,6 +225,8 @@ class RowMaker:
             return False
         parts = {t.part for t in statement.targets}
         beside = [*statements[max(0, index - 3) : index], *statements[index + 1 : index + 4]]
+        if statement.said.status == "other":
+            beside = statements  # the talk comes to the part of this bike sooner or later
         return not any(
             parts & {t.part for t in other.targets}
             and (other.said.kind, other.said.status) in (("good", "said"), ("defect", "denied"))
@@ -395,12 +417,12 @@ class RowMaker:
                 return other
         return defect
 
-    def _unplaced(self, statement: Statement, reason: str, defect: str) -> None:
+    def _unplaced(self, statement: Statement, reason: str, defect: str, doubt: bool = True) -> None:
         row = self._base(statement, defect, None)
         row.review = reason
         row.confidence = min(row.confidence, 0.4)
         self.out.unplaced.append(row)
-        parts = [*statement.targets, *statement.beside] or self._near(statement.said.start)
+        parts = [*statement.targets, *statement.beside] or self._near(statement.said.start) if doubt else []
         self.out.doubted.extend(Row(row.quote, row.start, row.end, t.part, t.side) for t in parts)
 
     def _near(self, at: int) -> list[Target]:

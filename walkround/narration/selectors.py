@@ -14,8 +14,10 @@ def find_selectors(
     doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
-    found = [(w.start, w.end, f"{_axis_before(doc, lexicon, w.start)}{w.value}") for w in words if w.one and not w.void]
-    found += _one_on(doc, words)
+    rest = {start: (start, end, "others") for start, end in _the_rest(doc)}
+    found = [(w.start, w.end, f"{_axis_before(doc, lexicon, w)}{w.value}") for w in words if w.one and not w.void]
+    found = [f for f in found if not any(f[0] <= start < f[1] or start == f[1] for start in rest)]
+    found += [*rest.values(), *_one_on(doc, words)]
     inside = {i for t in terms.things for i in range(t.start, t.end)}
     places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
     texts: list[str] = doc._.folds
@@ -62,6 +64,18 @@ def _behind(doc: Doc, clauses: Clauses) -> list[tuple[int, int, str]]:
     return found
 
 
+def _the_rest(doc: Doc) -> list[tuple[int, int]]:
+    """ "The other three", "the others", "the rest of them": of four, all but the one that was spoken of."""
+    found = []
+    folds: list[str] = doc._.folds
+    for i in range(1, len(doc)):
+        if folds[i - 1] == "other" and folds[i] in ("three", "two"):
+            found.append((i - 1, i + 1))
+        elif folds[i] in ("other", "others") and doc._.tokens[i].plural and folds[i - 1] == "the":
+            found.append((i, i + 1))
+    return found
+
+
 def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
     """ "The one on the left": it stands for the left one."""
     found = []
@@ -69,13 +83,21 @@ def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
         lead = [doc[i].text for i in range(max(0, word.start - 3), word.start)]
         if not word.one and not word.void and word.value in ("left", "right") and lead == ["one", "on", "the"]:
             found.append((word.start - 3, word.end, word.value))
+        near = [doc[i].text for i in range(max(0, word.start - 2), word.start)]
+        if (
+            word.place
+            and not word.void
+            and word.value in ("left", "right", "other")
+            and near in (["one", "on"], ["one", "at"])
+        ):
+            found.append((word.start - 2, word.end, word.value))  # "the one on the other side"
     return found
 
 
-def _axis_before(doc: Doc, lexicon: Lexicon, index: int) -> str:
-    """The axis word right before a side word ("the front left one"), as "front " or "rear "."""
-    word = doc[index - 1].text if index else ""
-    return next((f"{axis} " for axis, forms in lexicon.axis.items() if word in forms), "")
+def _axis_before(doc: Doc, lexicon: Lexicon, word: SideWord) -> str:
+    """The axis word beside a side word ("the front left one", "the left rear"), as "front " or "rear "."""
+    words = {doc[word.start - 1].text if word.start else "", doc[word.end - 1].text}
+    return next((f"{axis} " for axis, forms in lexicon.axis.items() if words & set(forms)), "")
 
 
 def select(focus: Focus, value: str, index: int) -> list[Target]:
@@ -94,6 +116,8 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         return []
     if value == "same":  # "the lower one": of the part in focus
         return list(focus.targets)
+    if value == "others":
+        return _others(focus)
     if value == "other":
         unsided = focus.targets and not focus.lexicon.parts[focus.targets[0].part].sided
         if unsided and (focus.sided is None or index - focus.at < 8 or index - focus.sided_at > TOPIC_REACH):
@@ -109,3 +133,13 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
     if focus.sided.part in together and index - focus.at < 6:  # "both indicators are fine, the left one is cracked"
         return [Target(part, value) for part in dict.fromkeys(together)]
     return [Target(focus.sided.part, value)]
+
+
+def _others(focus: Focus) -> list[Target]:
+    """Of four, two in front and two behind, the three that are left; of two, the other one."""
+    if focus.sided is None or focus.sided.side not in ("left", "right"):
+        return []
+    first = Target(focus.sided.part, flipped(focus.sided.side))
+    known = focus.family_of(focus.sided.part)
+    members = [known[0].members[axis] for axis in ("front", "rear")] if known else []
+    return [first, *(Target(m, "both") for m in members if m != first.part and focus.lexicon.parts[m].sided)]

@@ -9,6 +9,8 @@ from walkround.narration.clauses import Clauses
 from walkround.narration.grammar import (
     SIDES_BETWEEN,
     SIDES_CORRECTED,
+    SIDES_ENDS,
+    SIDES_LEADING,
     SIDES_NOT_A_SIDE_NEXT,
     SIDES_POINTING,
     SIDES_VERBS,
@@ -37,6 +39,7 @@ class SideWord:
     place: bool = False
     void: bool = False
     moved: bool = False  # it has moved the camera already
+    moving: bool = False  # it stands for a part and moves the camera too
 
 
 def find_sides(doc: Doc) -> list[SideWord]:
@@ -75,6 +78,9 @@ def find_sides(doc: Doc) -> list[SideWord]:
     for start, end in terms.cue("this.phrases"):
         found.append(SideWord("this", start, end, place=True))
     found += _answering(doc, clauses, found)
+    for word in found:
+        if word.value == "other" and word.place and _all_said(doc, terms, clauses, word):
+            word.one, word.place, word.moving = True, False, True
     found.sort(key=lambda w: (w.start, -w.end))
     kept: list[SideWord] = []
     for word in found:
@@ -104,6 +110,16 @@ def _answering(doc: Doc, clauses: Clauses, found: list[SideWord]) -> list[SideWo
     ]
 
 
+def _all_said(doc: Doc, terms: Terms, clauses: Clauses, word: SideWord) -> bool:
+    """ "A scrape on the right panel. Other side, nothing": of the same part on the other side, and no more is said."""
+    start, end = clauses.span_of(word.start)
+    head = all(doc[i].text in SIDES_LEADING for i in range(start, word.start)) and clauses.before[start] < 3
+    named = any(t.kind != "other" for t in between(terms.things, start, end))
+    states = between(terms.states, word.end, end)
+    close = bool(states) and states[0].start - word.end <= 3 and end - states[0].end <= 2
+    return head and not named and start > 0 and close
+
+
 def _extended(doc: Doc, word: SideWord) -> SideWord:
     if word.end < len(doc) and doc[word.end].text == "one":
         word.end += 1
@@ -125,6 +141,10 @@ def _left_or_right(
         word.place = word.end not in starts
         return _extended(doc, word)
     if word.end < size and doc[word.end].text == "one":
+        word.end += 1
+        word.one = True
+        return word
+    if _is_end(doc, clauses, starts, word):
         word.end += 1
         word.one = True
         return word
@@ -190,6 +210,16 @@ def _left_or_right(
         word.one = True
         return word
     return None
+
+
+def _is_end(doc: Doc, clauses: Clauses, starts: set[int], word: SideWord) -> bool:
+    """ "Grab rail, left end's good", "turn signals, left rear is good": the head of what is said."""
+    if word.end >= len(doc) or word.end in starts or doc[word.end].text not in SIDES_ENDS:
+        return False
+    first = word.start - 1 if word.start and doc[word.start - 1].text in ("the", "and") else word.start
+    at_start = first == 0 or clauses.before[first] >= 1 or clauses.before[word.start] >= 1
+    following = doc[word.end + 1].text if word.end + 1 < len(doc) else ""
+    return at_start and (clauses.ends_at(word.end + 1) or following in SIDES_VERBS - {"there"})
 
 
 def _is_adverb(doc: Doc, clauses: Clauses, start: int) -> bool:

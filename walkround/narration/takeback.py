@@ -10,9 +10,14 @@ from walkround.narration.grammar import (
     TAKEBACK_ANEW,
     TAKEBACK_DENIALS,
     TAKEBACK_IN_VAIN,
+    TAKEBACK_IS,
+    TAKEBACK_IT,
     TAKEBACK_NO,
     TAKEBACK_SOME,
+    TAKEBACK_THING,
+    TAKEBACK_TURNING,
     TAKEBACK_WORKS,
+    TAKEBACK_WORSE,
 )
 from walkround.narration.matches import Terms, between
 from walkround.narration.told import Statement, Told
@@ -52,7 +57,39 @@ class TakeBack:
     def turned(self, statement: Statement) -> bool:
         """A belief followed by "but it isn't" in the same breath."""
         spans = list(self.terms.cue("denial.alone", "denial.before"))
-        return any(statement.said.end <= s < statement.end for s, _ in spans)
+        return any(statement.said.end <= s < statement.end for s, _ in spans) or self._is_something_else(statement)
+
+    def _is_something_else(self, statement: Statement) -> bool:
+        """ "I thought that was a tear, but it's a bit of leaf": what it was taken for, and what it is."""
+        start = statement.said.end
+        stop = self._next_sentence_end(statement.end)
+        statements = between(self.told.statements, start, stop, lambda s: s.said.start)
+        if any(s.said.kind == "defect" and s.said.status == "said" for s in statements):
+            return False
+        if self.terms.within("doubt.phrases", start, stop):
+            return False
+        words = [self.doc[i].text for i in range(start, stop)]
+        for k, word in enumerate(words[:-3]):
+            turning = word in TAKEBACK_TURNING and any(self.doc._.clauses.before[start + k : start + k + 2])
+            rest = words[k + 1 : k + 7]
+            at = next((n for n, w in enumerate(rest) if w in TAKEBACK_IS), None)
+            if (turning or k == 0) and at is not None and 0 < at <= 3 and rest[at - 1] in TAKEBACK_IT:
+                thing = start + k + 2 + at
+                return self._is_thing(thing) and not set(rest) & TAKEBACK_WORSE
+        return False
+
+    def _is_thing(self, at: int) -> bool:
+        """Whether a thing is named at a token: "a bit of leaf", "only the light", "chain lube"."""
+        if at >= len(self.doc) or self.doc[at].text in TAKEBACK_THING:
+            return at < len(self.doc)
+        end = self.doc._.clauses.span_of(at, 1)[1]
+        states = between(self.terms.states, at, end)
+        return (
+            not self.doc[at].is_stop
+            and end - at in (1, 2)
+            and not states
+            and self.doc[at].text[-2:] not in ("er", "ly")
+        )
 
     def taken_back(self, statement: Statement) -> tuple[int, int] | None:
         """The words that take a defect back, if they come soon and before another part."""

@@ -12,7 +12,7 @@ from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
 from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
-from walkround.narration.grammar import TERMS_ONE_HAS
+from walkround.narration.grammar import TERMS_ONE_HAS, TERMS_WELL
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms
 from walkround.narration.patterns import patterns_of
@@ -67,10 +67,14 @@ class TermFinder:
             entry = self.entries[int(doc.vocab.strings[match_id])]
             plural = toks[end - 1].plural
             if entry.plural and not plural:
-                continue
+                one = f"one {entry.form}"
+                if one not in self.lexicon.near or not _is_well(doc, start, end):
+                    continue
+                entry = replace(entry, form=one)
             if plural and doc._.punctuated is not None and end < len(doc) and doc[end].text in TERMS_ONE_HAS:
                 plural = False  # "the mirrors got a scratch": a lost apostrophe
-            if entry.head and not (toks[end - 1].mark and (start == 0 or toks[start - 1].mark in (".", "?"))):
+            alone = toks[end - 1].mark and (start == 0 or toks[start - 1].mark in (".", "?"))
+            if entry.head and not alone and not _is_well(doc, start, end):
                 continue
             stops = (".", "?", ",")
             if any(t.mark in stops for t in toks[start : end - 1]):
@@ -115,6 +119,14 @@ class TermFinder:
             return False
         words = {doc._.words[doc._.tokens[i].word].text.strip(",.;:").lower() for i in (end - 1, end)}
         return words == {"its"}
+
+
+def _is_well(doc: Doc, start: int, end: int) -> bool:
+    """ "Light's all right", "the plate is straight": the head of what is said, and a good word of it."""
+    toks = doc._.tokens
+    first = start - 1 if start and doc[start - 1].text == "the" else start
+    heads = first == 0 or bool(toks[first - 1].mark)
+    return heads and end + 1 < len(doc) and doc[end].text in ("'s", "is") and doc[end + 1].text in TERMS_WELL
 
 
 def _whole_names(found: list[Term]) -> list[Term]:

@@ -27,7 +27,7 @@ CONFIDENCE = 0.5
 def read_unlisted(doc: Doc, told: Told, reading: Reading) -> None:
     """Add rows for sentences that no row speaks of and that the second opinion takes for a fault."""
     rows = sorted(r.at for r in (*reading.findings, *reading.unplaced, *reading.repaired))
-    judged = {s.said.start for s in told.statements if s.said.kind == "defect"}
+    judged = {s.said.start for s in told.statements if s.said.kind == "defect" or s.said.id == "nothing"}
     spoken = {t.start for t in doc._.terms.states if t.kind in FAULTS}
     known = sorted(judged | (spoken - told.unfitting))
     sizes = sorted(s.said.start for s in told.statements if s.said.kind == "measure")

@@ -18,6 +18,7 @@ from walkround.narration.grammar import (
     POLARITY_PAST_TIMES,
     POLARITY_PATCHES,
     POLARITY_STATE_COPULAS,
+    VALIDITY_ONES,
 )
 from walkround.narration.matches import FAULTS, Term, Terms, between
 
@@ -28,6 +29,7 @@ HEADING = 6
 def is_meant(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: set[str]) -> bool:
     if (
         term.kind == "good"
+        and not term.reach
         and term.end < len(doc)
         and doc._.tokens[term.start].plural
         and doc[term.end - 1].text == "on"
@@ -35,6 +37,8 @@ def is_meant(doc: Doc, term: Term, terms: Terms, clauses: Clauses, unpraised: se
         return term.form.split()[0].endswith("s")  # "blue spots on it" is not "spot on"
     if term.kind in ("good", "adjective", "answer") and _interjected(doc, term, terms, clauses):
         return False
+    if term.kind == "good" and term.form in ("'s new", "is new", "are new") and doc[term.start - 1].text == "there":
+        return False  # "there's new rotors going on before it leaves"
     if term.kind in ("defect", "good"):
         return True
     if term.kind == "adjective" and doc._.tokens[term.end - 1].plural:
@@ -159,7 +163,7 @@ def _is_answer(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return doc[term.start].text not in ("no", "nope")
     if not any(
         start <= t.start < term.start for t in between(terms.things, start, term.start) if t.kind != "other"
-    ) and not {"one", "left", "right"} & {token.text for token in doc[start : term.start]}:
+    ) and not VALIDITY_ONES & {token.text for token in doc[start : term.start]}:
         return False
     final = term.end >= len(doc) or clauses.before[term.end] >= 2
     return final or any(t.kind == "good" for t in between(terms.states, term.end, term.end + 1))
