@@ -10,7 +10,7 @@ def _words(text: str) -> frozenset[str]:
 
 ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
-ABSENCE_OUGHT = _words("should ought used was would went")
+ABSENCE_OUGHT = _words("should ought meant supposed used was would went")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
 ATTACH_GLUE = _words(
     """
@@ -69,6 +69,7 @@ RESERVE_DETERMINERS = _words("the a an its inner outer upper lower top bottom ma
 RESERVE_THERE = _words("a an some something one two")
 RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
+ROWS_FURTHER = _words("and but plus also")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
 FOCUS_TAKEN = _words(
@@ -203,6 +204,7 @@ SIDES_VERBS = _words(
 )
 SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
 TAKEBACK_ANEW = _words("new replaced renewed rebuilt changed swapped")
+TAKEBACK_HAS_HAD = frozenset((have, "had") for have in ("'s", "has", "have", "'ve"))
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",

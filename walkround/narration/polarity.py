@@ -45,7 +45,7 @@ class Said:
     form: str = ""
     own_part: str | None = None
     cues: list[tuple[str, int, int]] = field(default_factory=list)
-    within: tuple[Term, ...] = ()  #: the plain words of faults in it, should it mean nothing of the part
+    within: tuple[Term, ...] = ()  #: what else its words mean, should it mean nothing of the part
 
 
 def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:

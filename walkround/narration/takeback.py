@@ -6,7 +6,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Mention
-from walkround.narration.grammar import TAKEBACK_ANEW, TAKEBACK_DENIALS, TAKEBACK_IN_VAIN
+from walkround.narration.grammar import TAKEBACK_ANEW, TAKEBACK_DENIALS, TAKEBACK_HAS_HAD, TAKEBACK_IN_VAIN
 from walkround.narration.matches import Terms, between
 from walkround.narration.told import Statement, Told
 
@@ -93,7 +93,8 @@ class TakeBack:
             ):
                 end = later.said.start
                 break
-            if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
+            praised = later.said.kind == "good" and later.said.status == "said" and not self._has_had(statement)
+            if praised and later.targets == statement.targets:
                 return not self._visible(statement.start, end) and not self._only_partly(statement, end)
         right = any(said.end <= s < end for s, _ in self.terms.cue("repaired.cues"))
         return right and not self._visible(statement.start, end) and not self._only_partly(statement, end)
@@ -132,6 +133,12 @@ class TakeBack:
         start = max(statement.start, statement.said.start - 6)
         # "The foam's had its day": the end of the fault's own words tells nothing of the past.
         return any(start <= s <= statement.said.start for s, _ in self.terms.cue("repaired.past"))
+
+    def _has_had(self, statement: Statement) -> bool:
+        """ "The lever's had the end snapped off it, and I've got a good one": told as it is now, no tale of the past."""
+        start = max(statement.start, statement.said.start - 6)
+        words = [self.doc[i].text for i in range(start, statement.said.start + 1)]
+        return any(pair in TAKEBACK_HAS_HAD for pair in zip(words, words[1:], strict=False))
 
     def _next_sentence_end(self, end: int) -> int:
         clauses: Clauses = self.doc._.clauses

@@ -100,7 +100,7 @@ class TermFinder:
             if term.kind in THINGS:
                 terms.things.append(term)
             elif term.kind != "nothing":
-                terms.states.append(replace(term, within=_plain_within(term, found)) if term.reach else term)
+                terms.states.append(replace(term, within=_within(term, found)) if term.reach else term)
         cues: dict[str, list[tuple[int, int]]] = {}
         for match_id, start, end in self._cues(doc):
             if not any(t.mark in (".", "?") for t in toks[start : end - 1]):
@@ -140,12 +140,12 @@ def longest(found: Iterable[Term]) -> list[Term]:
     return sorted(kept, key=lambda t: t.start)
 
 
-def _plain_within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
-    """The plain words of faults that a pattern stands over, for a part of which the pattern means nothing."""
-    inside = [
-        t for t in found if not t.reach and t.kind == "defect" and pattern.start <= t.start and t.end <= pattern.end
-    ]
-    return tuple(longest(inside))
+def _within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
+    """What a pattern's words mean of a part of which the pattern means nothing: plain words, then other families."""
+    inside = [t for t in found if t.kind in ("defect", "predicate") and pattern.start < t.end and t.start < pattern.end]
+    plain = longest(t for t in inside if not t.reach)
+    families = sorted((t for t in inside if t.reach and t.form != pattern.form), key=lambda t: t.end - t.start)
+    return (*plain, *families)
 
 
 def _rank(term: Term) -> tuple[int, int]:
