@@ -70,6 +70,7 @@ RESERVE_THERE = _words("a an some something one two")
 RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
 ROWS_FURTHER = _words("and but plus also")
+ROWS_WHEN = _words("when if as once whenever while you")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
 FOCUS_TAKEN = _words(

@@ -12,6 +12,7 @@ from walkround.narration.grammar import (
     ROWS_IT,
     ROWS_SOMEBODY,
     ROWS_THERE,
+    ROWS_WHEN,
 )
 from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
@@ -243,7 +244,8 @@ class RowMaker:
         named = statement.mention is not None and statement.mention.start >= clause
         if not named and {self.doc[i].text for i in range(clause, said.start)} & ROWS_SOMEBODY:
             return True  # "it's scraped by the adjuster, somebody's let the spanner slip"
-        further = clause > 0 and self.doc[clause - 1].text in ROWS_FURTHER  # "..., and when you push it, it whines"
+        joined = range(max(r.at for r in same) + 1, said.start - 1)  # "..., and when you push it you hear a whine"
+        further = any(self.doc[i].text in ROWS_FURTHER and self.doc[i + 1].text in ROWS_WHEN for i in joined)
         if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING and not further:
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)

@@ -60,7 +60,8 @@ class TakeBack:
                 limit = later.said.start
                 break
         wills = [e for _, e in self.terms.within("promise.will", end, limit)]
-        for start, stop in self.terms.within("withdrawn.phrases", end, limit):
+        cues = ["withdrawn.phrases", *(["withdrawn.wetness"] if statement.said.id in ("leak", "stain") else [])]
+        for start, stop in sorted(span for cue in cues for span in self.terms.within(cue, end, limit)):
             promised = any(0 <= start - e <= 3 for e in wills)  # "that'll be cleaned off"
             clause = max(end, self.doc._.clauses.span_of(start, 1)[0] - 1)
             or_else = "or" in [self.doc[i].text for i in range(clause, start)]
