@@ -142,8 +142,8 @@ def longest(found: Iterable[Term]) -> list[Term]:
 
 def _within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
     """What a pattern's words mean of a part of which the pattern means nothing: plain words, then other families."""
-    plain = [t for t in found if t.kind in ("defect", "predicate") and not t.reach]
-    plain = longest(t for t in plain if pattern.start <= t.start < pattern.end)
+    plain = [t for t in found if t.kind == "defect" and not t.reach]
+    plain = longest(t for t in plain if pattern.start < t.end and t.start < pattern.end)
     families = [t for t in found if t.reach and t.form != pattern.form]
     families = [t for t in families if pattern.start <= t.start and t.end <= pattern.end]
     families.sort(key=lambda t: t.end - t.start)
