@@ -19,7 +19,8 @@ POLARITY = (
 #: Cue categories that may overlap anything.
 CUES = (
     "denial.after", "denial.alone", "denial.ends", "doubt.weak", "unreal.belief", "repaired.past", "repaired.cues",
-    "repaired.renewed", "withdrawn.phrases", "withdrawn.wetness", "withdrawn.returns", "guess.phrases", "guess.lead_in", "guess.causes",
+    "repaired.renewed", "withdrawn.phrases", "withdrawn.wetness",
+    "withdrawn.returns", "guess.phrases", "guess.lead_in", "guess.causes",
     "promise.will", "promise.work", "promise.phrases", "promise.not_work", "excluded.phrases", "included.phrases",
     "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",
     "joining.where", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",

@@ -44,7 +44,10 @@ class Rule:
 
 @dataclass(slots=True)
 class _Slot:
-    """One place of a pattern: its alternatives by first word. ``gap``: any words but the barred will do; ``end``: none need follow."""
+    """One place of a pattern: its alternatives by first word.
+
+    ``gap``: any words but the barred will do; ``end``: none need follow.
+    """
 
     by_first: dict[str, list[Words]]
     optional: bool = False

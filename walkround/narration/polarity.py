@@ -57,7 +57,8 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     found = []
     for index, term in enumerate(valid):
         kind = "defect" if term.kind in FAULTS else "good"
-        said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=term.within)
+        within = tuple(t for t in term.within if is_meant(doc, t, terms, clauses, unpraised))
+        said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=within)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
         _judge_one(doc, said, valid[max(0, index - 12) : index], terms, clauses)

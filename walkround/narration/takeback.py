@@ -1,6 +1,7 @@
 """What was said and then taken back, named anew, or put right since."""
 
 from bisect import bisect_left
+from itertools import pairwise
 
 from spacy.tokens import Doc
 
@@ -136,10 +137,10 @@ class TakeBack:
         return any(start <= s <= statement.said.start for s, _ in self.terms.cue("repaired.past"))
 
     def _has_had(self, statement: Statement) -> bool:
-        """ "The lever's had the end snapped off it, and I've got a good one": told as it is now, no tale of the past."""
+        """ "The lever's had the end snapped off it, and I've got a good one": told as it is now."""
         start = max(statement.start, statement.said.start - 6)
         words = [self.doc[i].text for i in range(start, statement.said.start + 1)]
-        return any(pair in TAKEBACK_HAS_HAD for pair in zip(words, words[1:], strict=False))
+        return any(pair in TAKEBACK_HAS_HAD for pair in pairwise(words))
 
     def _next_sentence_end(self, end: int) -> int:
         clauses: Clauses = self.doc._.clauses

@@ -14,7 +14,7 @@ from spacy.vocab import Vocab
 from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Term, Terms
+from walkround.narration.matches import FAULTS, Term, Terms
 from walkround.narration.patterns import patterns_of
 
 if not Doc.has_extension("terms"):
@@ -142,7 +142,7 @@ def longest(found: Iterable[Term]) -> list[Term]:
 
 def _within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
     """What a pattern's words mean of a part of which the pattern means nothing: plain words, then other families."""
-    plain = [t for t in found if t.kind == "defect" and not t.reach]
+    plain = [t for t in found if t.kind in FAULTS and not t.reach]
     plain = longest(t for t in plain if pattern.start < t.end and t.start < pattern.end)
     families = [t for t in found if t.reach and t.form != pattern.form]
     families = [t for t in families if pattern.start <= t.start and t.end <= pattern.end]
