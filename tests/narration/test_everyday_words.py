@@ -147,3 +147,18 @@ def test_what_a_part_is_like_is_not_spoken_of(read: Read) -> None:
 )
 def test_no_fault(read: Read, text: str) -> None:
     assert found(read(text)) == []
+
+
+def test_a_colour_said_to_be_no_rust_is_a_stain(read: Read) -> None:
+    assert found(read("The header's gone brown, and I wouldn't call it rust.")) == [("exhaust-header", None, "stain")]
+    assert found(read("The frame's rusty. The tank's not rusty.")) == [("frame", None, "corrosion")]
+
+
+def test_a_light_for_something_is_on_the_dash(read: Read) -> None:
+    reading = read("The little green light for the indicators doesn't come on.")
+    assert found(reading) == [("instruments", None, "not-working")]
+
+
+def test_a_rattle_when_it_is_cold_is_of_the_engine(read: Read) -> None:
+    reading = read("Side stand's good. He had it running, and there was a rattle when it was cold.")
+    assert found(reading) == [("engine-running", None, "noise")]

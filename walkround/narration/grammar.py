@@ -69,6 +69,7 @@ RESERVE_DETERMINERS = _words("the a an its inner outer upper lower top bottom ma
 RESERVE_THERE = _words("a an some something one two")
 RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
+KEEPING_COLOURS = _words("brown orange ginger white grey green yellow gold golden red blue dark")
 ROWS_FURTHER = _words("and but plus also")
 ROWS_WHEN = _words("when if as once whenever while you")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")

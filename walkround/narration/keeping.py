@@ -6,7 +6,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.certainty import UNPLACED_BELOW, named_outright
 from walkround.narration.elaboration import elaborates, take_in
-from walkround.narration.grammar import ATTACH_PRONOUNS, ROWS_AGAIN, ROWS_ONE_MORE
+from walkround.narration.grammar import ATTACH_PRONOUNS, KEEPING_COLOURS, ROWS_AGAIN, ROWS_ONE_MORE
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.model import DefectRow, Passed, Reading, Row, Step
 from walkround.narration.severity import worse
@@ -56,6 +56,17 @@ class Keeper:
         self.rows.append(row)
         self.of_part.setdefault(row.part, []).append(kept)
         self.sentences.setdefault(statement.start, []).append(row)
+
+    def coloured_only(self, statement: Statement) -> None:
+        """ "It's gone brown, and I wouldn't call it rust": what was told by its colour is a stain then."""
+        parts, at = {t.part for t in statement.targets}, statement.said.start
+        for kept in self.kept:
+            row = kept.row
+            near = row.part in parts and statement.start <= row.at < at
+            words = {self.doc[i].text for i in range(row.at, kept.end)}
+            if near and row.defect == statement.said.id == "corrosion" and words & KEEPING_COLOURS:
+                row.defect = "stain"
+                row.trace.append(Step("said to be no rust", statement.said.form, "stain"))
 
     def finish(self, reading: Reading) -> None:
         """Settle what later words made of earlier ones, and hand the findings over."""

@@ -105,6 +105,7 @@ class RowMaker:
                 self.praise.give(statement)
             return
         if said.status == "denied":
+            self.keeper.coloured_only(statement)
             self.praise.give(statement)
             self._pass(statement, "denied")
         elif said.status == "belief":
