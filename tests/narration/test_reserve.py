@@ -71,7 +71,7 @@ def test_which_are_praised(read: Read, text: str, parts: list[str]) -> None:
 def test_praise_before_a_comma_is_not_of_the_next_part(read: Read) -> None:
     reading = read("Fork tubes, the left one's spot on, the right has a nick in it.")
     assert good(reading) == ["fork-stanchion/left"]
-    assert found(reading) == ["fork-stanchion/right/paint-chip"]
+    assert found(reading) == ["fork-stanchion/right/scratch"]
 
 
 def test_right_behind_left_is_a_side(read: Read) -> None:

@@ -22,6 +22,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
             continue
         known = mention.targets[0].part in (*rules["parts"], *rules["expected"])
         cue = _said_after(doc, mention, gone, told) or _in_its_place(doc, mention) if known else None
+        cue = cue or (_ought(doc, lexicon, mention) if mention.targets[0].part in rules["parts"] else None)
         if cue is None and mention.term:
             cue = _denied(doc, mention, mention.targets[0].part in rules["parts"])
         part = mention.targets[0].part
@@ -99,10 +100,17 @@ def _said_after(doc: Doc, mention: Mention, gone: list[tuple[str, ...]], told: T
             return None
         for form in gone:
             end = start + len(form)
-            said = folds[start] == form[0] and tuple(folds[start:end]) == form and clauses.ends_at(end)
+            said = folds[start] == form[0] and tuple(folds[start:end]) == form and _ends(doc, end)
             if said and not any(s.said.start == start and s.said.status == "denied" for s in told.statements):
                 return start, end
     return None
+
+
+def _ends(doc: Doc, end: int) -> bool:
+    """Whether no more is said than on which side: "there isn't one on the left"."""
+    placed = doc[end : end + 3].text.split()
+    sided = placed[:1] == ["on"] and placed[-1] in ("left", "right", "side") and len(placed) == 3
+    return bool(doc._.clauses.ends_at(end) or (sided and doc._.clauses.ends_at(end + 3)))
 
 
 def _in_its_place(doc: Doc, mention: Mention) -> tuple[int, int] | None:
@@ -120,10 +128,27 @@ def _in_its_place(doc: Doc, mention: Mention) -> tuple[int, int] | None:
     return None
 
 
+def _ought(doc: Doc, lexicon: Lexicon, mention: Mention) -> tuple[int, int] | None:
+    """ "The toolkit should be under the seat, and it isn't", "it's meant to have a handbook, but there's none"."""
+    start, end = doc._.clauses.span_of(mention.start)
+    words = [doc[i].text for i in range(start, end)]
+    due = [i for i in range(start, end - 1) if doc[i].text in ABSENCE_OUGHT and doc[i + 1].text in ("to", "be", "have")]
+    if not due or due[0] > mention.end + 6:
+        return None
+    for form in lexicon.absence["unmet"]:
+        folded = lexicon.fold(form)
+        for i in range(max(due[0], mention.end), end - len(folded) + 1):
+            if tuple(words[i - start : i - start + len(folded)]) == folded and doc._.clauses.ends_at(i + len(folded)):
+                return i, i + len(folded)
+    return None
+
+
 def _denied(doc: Doc, mention: Mention, must: bool) -> tuple[int, int] | None:
     terms: Terms = doc._.terms
     clauses: Clauses = doc._.clauses
     for start, end in terms.within("denial.before", mention.start - 12, mention.start):
+        if doc[start].text in ("neither", "none"):
+            continue  # "neither mirror stays where you put it": what they do is denied, not they
         gap = range(end, mention.start)
         close = end <= mention.start and len(gap) <= 3 and all(doc[i].text in ABSENCE_GAP for i in gap)
         if close and not any(clauses.before[end : mention.start + 1]):

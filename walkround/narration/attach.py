@@ -133,11 +133,11 @@ class Attacher:
         self.told.statements.append(statement)
 
     def _plain(self, said: Said) -> Said:
-        """The plain words of a fault in those of a family, where the family cannot be of the part."""
-        term = said.within[-1]
+        """What else the words of a family mean, where it cannot be of the part: another family, or plain words."""
+        *rest, term = said.within
         generic = self.lexicon.defects[term.id].generic
-        plain = replace(said, id=term.id, generic=generic, form=term.form, own_part=term.own_part, within=())
-        return plain
+        within = tuple(rest) if term.reach else ()
+        return replace(said, id=term.id, generic=generic, form=term.form, own_part=term.own_part, within=within)
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
         def made(targets: Iterable[Target], how: str, mention: Mention | None = None) -> Statement:

@@ -14,6 +14,8 @@ from walkround.narration.text import quote
 ORDER_REACH = 7
 #: What a meter on a battery shows before the point where "point" is left out ("twelve seven").
 METER = (11, 12, 13, 14)
+#: How far (tokens) from a figure its limit may be said.
+LIMIT_REACH = 14
 
 
 @dataclass(slots=True)
@@ -31,6 +33,7 @@ class Measured:
     review: str | None = None
     end_said: str = ""  # "front" or "rear": one of two figures said of both ends together
     end_doubt: str | None = None  # why it may be that of the other end
+    limit: float | None = None  # the least that it may be, where the narrator says it beside the figure
 
 
 def meter_readings(doc: Doc, words: list[str], amounts: list[Amount], lexicon: Lexicon) -> list[Amount]:
@@ -102,3 +105,24 @@ def pairs(words: list[str], amounts: list[Amount], sized: list[Measured], lexico
         m.end_said, m.end_doubt = order[1], doubt
         found.append(m)
     return found
+
+
+def limits_said(doc: Doc, words: list[str], amounts: list[Amount], kept: list[Measured], lexicon: Lexicon) -> None:
+    """ "Four point six, and you're done at four and a half": give each figure the limit that is said beside it."""
+    taken = {i for m in kept for i in range(m.start, m.end)}
+    lead, behind = forms(lexicon, "recited", "least"), forms(lexicon, "recited", "least_after")
+    for amount in amounts:
+        if amount.start in taken or isinstance(amount.value, str):
+            continue
+        start, end = doc._.clauses.span_of(amount.start, 1)
+        stop = behind.end_from(words, amount.end)
+        first = max([start, *(i + 1 for i in taken if i < amount.start)])
+        if not lead.within(words, first, amount.start) and not (stop is not None and stop <= end):
+            continue
+        near = [m for m in kept if isinstance(m.value, int | float) and _apart(m, amount) <= LIMIT_REACH]
+        if near:
+            min(near, key=lambda m: _apart(m, amount)).limit = amount.value
+
+
+def _apart(measured: Measured, amount: Amount) -> int:
+    return max(amount.start - measured.end, measured.start - amount.end)

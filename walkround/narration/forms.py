@@ -19,7 +19,8 @@ POLARITY = (
 #: Cue categories that may overlap anything.
 CUES = (
     "denial.after", "denial.alone", "denial.ends", "doubt.weak", "unreal.belief", "repaired.past", "repaired.cues",
-    "repaired.renewed", "withdrawn.phrases", "withdrawn.returns", "guess.phrases", "guess.lead_in", "guess.causes",
+    "repaired.renewed", "withdrawn.phrases", "withdrawn.wetness", "withdrawn.returns",
+    "guess.phrases", "guess.lead_in", "guess.causes",
     "guess.tags", "guess.bare_lead_in", "promise.will", "promise.work", "promise.phrases", "promise.not_work",
     "promise.seen_to", "excluded.phrases", "included.phrases",
     "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",

@@ -10,7 +10,7 @@ def _words(text: str) -> frozenset[str]:
 
 ABSENCE_GAP = _words("left right a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
-ABSENCE_OUGHT = _words("should ought used was would went")
+ABSENCE_OUGHT = _words("should ought meant supposed used was would went")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
 ATTACH_GLUE = _words(
     """
@@ -77,6 +77,9 @@ RESERVE_DETERMINERS = _words("the a an its inner outer upper lower top bottom ma
 RESERVE_THERE = _words("a an some something one two")
 RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
+KEEPING_COLOURS = _words("brown orange ginger white grey green yellow gold golden red blue dark")
+ROWS_FURTHER = _words("and but plus also")
+ROWS_WHEN = _words("when if as once whenever while you")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
 FOCUS_TAKEN = _words(
@@ -122,6 +125,7 @@ IDLE_LATER = _words(
 )
 IDLE_MOVED = _words("lifted disconnected unplugged unhooked unbolted unclipped folded")
 IDLE_OVER = _words("was were ago last already since overdue past been should missed had late ran")
+LEFTOVERS_PEOPLE = _words("i we you he she they 'm 're i'm we're you're he's she's who nobody somebody")
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
 MANNER_PASSED = _words("very really so and up down over round back in out together apart absolutely both all")
 MARKS_LEADING = _words("the a an my your its this that of left right hand front rear no any single some little small")
@@ -263,6 +267,7 @@ TAKEBACK_TURNING = _words("but and turn turns turned when no it that so only")
 TAKEBACK_WORSE = _words(
     "deep big long rough sharp structural permanent worse bad deeper true still serious worst actually right"
 )
+TAKEBACK_HAS_HAD = frozenset((have, "had") for have in ("'s", "has", "have", "'ve"))
 TAKEBACK_DENIALS = _words("not never nothing if")
 TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",

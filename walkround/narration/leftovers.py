@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import LEFTOVERS_AUXILIARIES
+from walkround.narration.grammar import LEFTOVERS_AUXILIARIES, LEFTOVERS_PEOPLE
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.model import DefectRow, Reading, Row, Step
@@ -98,10 +98,19 @@ def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[s
                 return f"“{quote(doc, a, b + 1)}” may speak of a fault that the lexicon does not know"
         for i in range(s + 1, e):
             word = doc[i].text
-            odd = word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless and i not in measured
-            if odd and doc[i - 1].text in LEFTOVERS_AUXILIARIES and not _inside(terms, i):
+            ended = word.endswith(("ed", "en")) and doc[i - 1].text in LEFTOVERS_AUXILIARIES
+            ended = ended or (word.endswith("ing") and _left_undone(doc, s, i))
+            odd = len(word) > 4 and (word,) not in harmless and i not in measured
+            if ended and odd and not _inside(terms, i):
                 return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
     return ""
+
+
+def _left_undone(doc: Doc, start: int, index: int) -> bool:
+    """ "The flap is not closing", but not "I'm not promising": a thing does not do what it should."""
+    lead = [doc[i].text for i in range(max(start, index - 3), index)]
+    denied = lead[-1:] == ["not"] or (lead and lead[-1] in ("isn't", "aren't", "ain't", "wasn't"))
+    return bool(denied) and not set(lead) & LEFTOVERS_PEOPLE
 
 
 def _continues(doc: Doc, told: Told, start: int, end: int) -> bool:

@@ -15,7 +15,11 @@ from walkround.narration.text import quote, times
 from walkround.narration.told import Told
 
 #: A fault of the same part that already tells of the wear.
-_TOLD = frozenset(("wear", "perished", "out-of-date"))
+_TOLD = frozenset(("wear", "perished"))
+
+
+#: A figure no further than this above the limit that was said is at the limit (units of the figure).
+AT_LIMIT = 0.15
 
 
 def read_low_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measured], reading: Reading) -> None:
@@ -30,8 +34,9 @@ def read_low_sizes(doc: Doc, lexicon: Lexicon, told: Told, measures: list[Measur
             kind = parts.get(target.part)
             if kind is None or isinstance(measured.value, str) or measured.unit is None:
                 continue
-            limit = low["at_most"].get(kind, {}).get(measured.unit)
-            if limit is None or measured.value > limit:
+            least = low["at_most"].get(kind, {}).get(measured.unit, 0.0)
+            limit = least if measured.limit is None else max(least, measured.limit + AT_LIMIT)
+            if measured.value > limit:
                 continue
             told_of = [(row.part, row.defect) for row in reading.findings]
             told_of += [(row.part, row.defect) for row in reading.withdrawn]

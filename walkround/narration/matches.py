@@ -32,7 +32,7 @@ class Term:
     own_part: str | None = None
     head: bool = False
     reach: int = 0  #: tokens that a pattern took in with what must stand before it; 0 where it is no pattern
-    within: "tuple[Term, ...]" = ()  #: the plain fault words that a pattern stands over
+    within: "tuple[Term, ...]" = ()  #: other fault words and patterns that a pattern stands over
 
 
 class Placed(Protocol):

@@ -5,7 +5,7 @@ import re
 from spacy.tokens import Doc
 
 from walkround.narration.amounts import Amount, find_amounts, said_about
-from walkround.narration.figures import Measured, meter_readings, one_range, pairs
+from walkround.narration.figures import Measured, limits_said, meter_readings, one_range, pairs
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import between
 from walkround.narration.openings import forms
@@ -17,6 +17,8 @@ from walkround.narration.tyrewords import find_date_codes, find_tyre_sizes
 BARE_DEPTH = 12
 BARE_PRESSURE = 60
 BARE_VOLTS = 15
+#: How far (tokens) behind a figure its limit may begin ("four point two and the limit's four").
+LIMIT_AHEAD = 5
 #: How far (tokens) on the next figure, with its unit, may stand.
 NEXT_FIGURE = 8
 _DEPTH_UNITS = ("mm", "1/32 in")
@@ -47,6 +49,7 @@ def find_measures(doc: Doc, lexicon: Lexicon) -> list[Measured]:
     found += _article_units(doc, words, units, lexicon, found)
     found += _bare(doc, words, amounts, found, lexicon)
     kept = [m for m in found if m.unit is None or not _recited(doc, words, m, lexicon, amounts)]
+    limits_said(doc, words, amounts, kept, lexicon)
     return sorted(kept, key=lambda m: m.start)
 
 
@@ -109,7 +112,8 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
         placed = bool(axis & set(words[e : e + 3]))
         if not (told or (heads and words[s:e] != ["one"])):
             continue
-        if not (doc._.clauses.ends_at(e) or (words[e] if e < len(words) else "") in table["after"]):
+        limited = forms(lexicon, "recited", "least").within(words, e, min(len(words), e + LIMIT_AHEAD))
+        if not (limited or doc._.clauses.ends_at(e) or (words[e] if e < len(words) else "") in table["after"]):
             continue
         if not told and not (placed or s in named or amount.value != int(amount.value)):
             continue

@@ -51,7 +51,7 @@ class Said:
     form: str = ""
     own_part: str | None = None
     cues: list[tuple[str, int, int]] = field(default_factory=list)
-    within: tuple[Term, ...] = ()  #: the plain words of faults in it, should it mean nothing of the part
+    within: tuple[Term, ...] = ()  #: what else its words mean, should it mean nothing of the part
 
 
 def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
@@ -63,7 +63,8 @@ def judge(doc: Doc, lexicon: Lexicon) -> list[Said]:
     found: list[Said] = []
     for index, term in enumerate(valid):
         kind = "defect" if term.kind in FAULTS else "good"
-        said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=term.within)
+        within = tuple(t for t in term.within if is_meant(doc, t, terms, clauses, unpraised))
+        said = Said(kind, term.id, term.start, term.end, form=term.form, own_part=term.own_part, within=within)
         if kind == "defect":
             said.generic = lexicon.defects[term.id].generic
         praised = found[-1].start if found and (found[-1].kind, found[-1].status) == ("good", "said") else 0

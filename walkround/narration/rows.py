@@ -8,9 +8,11 @@ from walkround.narration.grammar import (
     ROWS_AGAIN,
     ROWS_AMOUNTS,
     ROWS_FOLLOWING,
+    ROWS_FURTHER,
     ROWS_IT,
     ROWS_SOMEBODY,
     ROWS_THERE,
+    ROWS_WHEN,
 )
 from walkround.narration.keeping import Keeper
 from walkround.narration.lexicon import Lexicon
@@ -315,7 +317,9 @@ class RowMaker:
         named = statement.mention is not None and statement.mention.start >= clause
         if not named and {self.doc[i].text for i in range(clause, said.start)} & ROWS_SOMEBODY:
             return True  # "it's scraped by the adjuster, somebody's let the spanner slip"
-        if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING:
+        joined = range(max(r.at for r in same) + 1, said.start - 1)  # "..., and when you push it you hear a whine"
+        further = any(self.doc[i].text in ROWS_FURTHER and self.doc[i + 1].text in ROWS_WHEN for i in joined)
+        if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING and not further:
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
@@ -405,9 +409,6 @@ class RowMaker:
         if family:
             return family.of.get(target.part, defect)
         form = self.lexicon.fold(statement.said.form)
-        other = self.lexicon.becomes(defect, form, target.part)
-        if other != defect:
-            return other
         said = statement.said
         for word, other in self.lexicon.defects[defect].near.items():
             if form[0] != "paint" and any(
@@ -415,7 +416,7 @@ class RowMaker:
                 for token in self.doc[max(statement.start, said.start - 12) : min(statement.end, said.end + 6)]
             ):
                 return other
-        return defect
+        return self.lexicon.becomes(defect, form, target.part)
 
     def _unplaced(self, statement: Statement, reason: str, defect: str, doubt: bool = True) -> None:
         row = self._base(statement, defect, None)

@@ -45,7 +45,16 @@ def find_selectors(
     for i in range(len(texts) - 1):
         if texts[i] in FOCUS_PLACED and texts[i + 1] == "one" and i not in inside and not clauses.before[i + 1]:
             found.append((i, i + 2, "same"))
-    return sorted(found)
+    return sorted(f for f in found if not _compared(texts, f[0], clauses))
+
+
+def _compared(texts: list[str], start: int, clauses: Clauses) -> bool:
+    """ "The right cover, same as the left, has gone white": what it is like is not what is spoken of."""
+    lead = texts[max(0, start - 3) : start]
+    if lead[-1:] != ["the"] or clauses.before[start]:
+        return False
+    alike = lead[-2:-1] == ["like"] or lead[:2] == ["same", "as"]
+    return alike and start + 1 < len(texts) and bool(clauses.before[start + 1])
 
 
 def _behind(doc: Doc, clauses: Clauses) -> list[tuple[int, int, str]]:

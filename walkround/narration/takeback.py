@@ -1,6 +1,7 @@
 """What was said and then taken back, named anew, or put right since."""
 
 from bisect import bisect_left
+from itertools import pairwise
 
 from spacy.tokens import Doc
 
@@ -9,6 +10,7 @@ from walkround.narration.focus import Mention
 from walkround.narration.grammar import (
     TAKEBACK_ANEW,
     TAKEBACK_DENIALS,
+    TAKEBACK_HAS_HAD,
     TAKEBACK_IN_VAIN,
     TAKEBACK_IS,
     TAKEBACK_IT,
@@ -111,7 +113,8 @@ class TakeBack:
                 limit = later.said.start
                 break
         wills = [e for _, e in self.terms.within("promise.will", end, limit)]
-        for start, stop in self.terms.within("withdrawn.phrases", end, limit):
+        cues = ["withdrawn.phrases", *(["withdrawn.wetness"] if statement.said.id in ("leak", "stain") else [])]
+        for start, stop in sorted(span for cue in cues for span in self.terms.within(cue, end, limit)):
             promised = any(0 <= start - e <= 3 for e in wills)  # "that'll be cleaned off"
             clause = max(end, self.doc._.clauses.span_of(start, 1)[0] - 1)
             or_else = "or" in [self.doc[i].text for i in range(clause, start)]
@@ -163,7 +166,8 @@ class TakeBack:
             ):
                 end = later.said.start
                 break
-            if later.said.kind == "good" and later.said.status == "said" and later.targets == statement.targets:
+            praised = later.said.kind == "good" and later.said.status == "said" and not self._has_had(statement)
+            if praised and later.targets == statement.targets:
                 if said.id not in WORKING and TAKEBACK_WORKS & {self.doc[i].text for i in span(later)}:
                     continue  # "it was cracked, but it works": cracked still
                 end = max(statement.end, self.doc._.clauses.span_of(later.said.start)[1])  # not what comes after it
@@ -208,6 +212,12 @@ class TakeBack:
             return True  # "battery was flat"
         # "The foam's had its day": the end of the fault's own words tells nothing else of the past.
         return any(s <= first for s, _ in self.terms.within("repaired.past", start, end))
+
+    def _has_had(self, statement: Statement) -> bool:
+        """ "The lever's had the end snapped off it, and I've got a good one": told as it is now."""
+        start = max(statement.start, statement.said.start - 6)
+        words = [self.doc[i].text for i in range(start, statement.said.start + 1)]
+        return any(pair in TAKEBACK_HAS_HAD for pair in pairwise(words))
 
     def _next_sentence_end(self, end: int) -> int:
         clauses: Clauses = self.doc._.clauses

@@ -14,7 +14,7 @@ from spacy.vocab import Vocab
 from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
 from walkround.narration.grammar import TERMS_ONE_HAS, TERMS_WELL
 from walkround.narration.lexicon import Lexicon
-from walkround.narration.matches import Term, Terms
+from walkround.narration.matches import FAULTS, Term, Terms
 from walkround.narration.patterns import patterns_of
 
 if not Doc.has_extension("terms"):
@@ -104,7 +104,7 @@ class TermFinder:
             if term.kind in THINGS:
                 terms.things.append(term)
             elif term.kind != "nothing":
-                terms.states.append(replace(term, within=_plain_within(term, found)) if term.reach else term)
+                terms.states.append(replace(term, within=_within(term, found)) if term.reach else term)
         cues: dict[str, list[tuple[int, int]]] = {}
         for match_id, start, end in self._cues(doc):
             if not any(t.mark in (".", "?") for t in toks[start : end - 1]):
@@ -152,12 +152,14 @@ def longest(found: Iterable[Term]) -> list[Term]:
     return sorted(kept, key=lambda t: t.start)
 
 
-def _plain_within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
-    """The plain words of faults that a pattern stands over, for a part of which the pattern means nothing."""
-    inside = [
-        t for t in found if not t.reach and t.kind == "defect" and pattern.start <= t.start and t.end <= pattern.end
-    ]
-    return tuple(longest(inside))
+def _within(pattern: Term, found: list[Term]) -> tuple[Term, ...]:
+    """What a pattern's words mean of a part of which the pattern means nothing: plain words, then other families."""
+    plain = [t for t in found if t.kind in FAULTS and not t.reach]
+    plain = longest(t for t in plain if pattern.start < t.end and t.start < pattern.end)
+    families = [t for t in found if t.reach and t.kind in FAULTS and t.form != pattern.form]
+    families = [t for t in families if pattern.start <= t.start and t.end <= pattern.end]
+    families.sort(key=lambda t: t.end - t.start)
+    return (*plain, *families)
 
 
 def _rank(term: Term) -> tuple[int, int]:
