@@ -36,6 +36,7 @@ class Mention:
     how: str = "named"  # named, selector, heard
     other: bool = False  # a thing that is no part of the bike
     value: str = ""  # for a selector: left, right, other, front or rear
+    surface: str | None = None  # the part in whose surface it sits, where the fault is beside it
     owner: "Mention | None" = None  # the part that this is a piece of, where both are named together
 
     @property
@@ -217,9 +218,9 @@ def side_of(
     after = [w for w in between(words, term.end, upto) if not w.void and not w.one]
     sentence_end = clauses.span_of(term.start)[1]
     after = [w for w in after if w.start < sentence_end]
-    for value in ("left", "right"):
-        if any(w.value == value for w in after):
-            return value
+    told = [w.value for w in after if w.value in ("left", "right")]
+    if told:
+        return told[0]
     if any(w.value == "both" for w in after):
         return "both"
     pointed = ["this" if w.moved else w.value for w in after if w.value in ("this", "other")]

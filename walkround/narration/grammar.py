@@ -40,6 +40,10 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+COMPARING_CAUSES = _words("a an some somebody someone 's his her old")
+COMPARING_MEASURED = _words("size length width breadth shape thickness diameter depth height area")
+COMPARING_SEEM = _words("look feel sound seem run ride act smell")
+COMPARING_WITH = _words("similar identical compared equal")
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")

@@ -53,6 +53,8 @@ GROUP_NAMES = {
     "paperwork": "Paperwork and keys",
     "running": "Running",
 }
+#: Tables of families.toml that are no family.
+NO_FAMILIES = frozenset(("axis", "piece_of", "near", "surface", "placed"))
 Tree = dict[str, Any]
 
 
@@ -150,10 +152,20 @@ class Lexicon:
         return {word: {part: tuple(seen) for part, seen in parts.items()} for word, parts in tree.items()}
 
     @cached_property
+    def surface_faults(self) -> frozenset[str]:
+        """Faults of a surface: a part named beside such a mark may only tell where it is, or what made it."""
+        return frozenset(self.trees["families.toml"]["surface"]["faults"])
+
+    @cached_property
+    def surface_of(self) -> dict[str, str]:
+        """A part that sits in a surface, to the part whose surface it is."""
+        return dict(self.trees["families.toml"]["surface"]["of"])
+
+    @cached_property
     def families(self) -> dict[str, Family]:
         """Families by id."""
         tree = self.trees["families.toml"]
-        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("axis", "piece_of", "near")}
+        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in NO_FAMILIES}
 
     @cached_property
     def defects(self) -> dict[str, Defect]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from walkround.errors import LexiconError, shown
-from walkround.narration.lexicon import GROUPS, Defect, Family, Lexicon, Part, Tree
+from walkround.narration.lexicon import GROUPS, NO_FAMILIES, Defect, Family, Lexicon, Part, Tree
 
 Sources = dict[str, list[tuple[Path, str]]]
 _SCHEMA = {"parts.toml": Part, "families.toml": Family, "defects.toml": Defect}
@@ -17,7 +17,7 @@ _REQUIRED = {
 }
 #: Files whose tables hold the keys that the reading asks for: another key would do nothing.
 _FIXED_KEYS = {"phrases.toml", "sides.toml", "measures.toml"}
-_SPECIAL = {"axis", "piece_of", "near", "severity", "absence", "own_part", "akin"}
+_SPECIAL = {*NO_FAMILIES, "severity", "absence", "own_part", "akin"}
 
 
 def line_of(text: str, needle: str, table: str | None = None) -> int:

@@ -5,6 +5,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.comparing import akin, cause, compared, measured_by
 from walkround.narration.focus import Focus, Mention, Target, family_targets, side_of
 from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
 from walkround.narration.lexicon import Lexicon
@@ -13,7 +14,7 @@ from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.selectors import find_selectors, select
 from walkround.narration.sides import SideWord, own_side
-from walkround.narration.whereabouts import is_locative, taken_off
+from walkround.narration.whereabouts import beside, is_locative, taken_off
 
 #: How far back (tokens) the side of a part may have been told.
 SIDE_REACH = 40
@@ -21,6 +22,8 @@ SIDE_REACH = 40
 NEAR_REACH = 45
 #: "One's fine, the other one's worn": the first of two may stand so many tokens before the other.
 ONE_REACH = 14
+#: What made a mark is told within so many tokens of it.
+CAUSE_REACH = 14
 #: Words that are a piece of a part just spoken of or nothing.
 PIECES_ONLY = frozenset({"leg"})
 
@@ -58,6 +61,8 @@ class Names:
                 continue  # "on the clutch side"
             if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
                 continue  # only as a subject does another thing draw words to itself
+            if measured_by(self.doc, term.start) or self._only_compared(term, found) or self._only_cause(term):
+                continue
             mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
             mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
             if term.heard:
@@ -68,6 +73,8 @@ class Names:
         taken = {i for m in found for i in range(m.start, m.end)}
         for s, e, value in self.selectors:
             if start <= s < end and s not in taken and not self._end_of_part(s, value, found):
+                if compared(self.doc, s) and (self.focus.targets or any(m.start < s for m in found)):
+                    continue  # "rear tyre's the same as the front, it's cracked"
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
         find_owners(self.doc, self.pieces, found)
@@ -75,8 +82,30 @@ class Names:
         strong = [m for m in found if not m.locative]
         aside = bool(found) and bool(self.focus.targets) and taken_off(self.doc, found[0].start, self.clauses)
         if not strong and found and not aside and not self.pronoun(start, found[0].start):
-            found[0].locative = False
+            found[0].locative = self._only_where(found[0], start)
         return found
+
+    def _only_where(self, mention: Mention, start: int) -> bool:
+        """ "Tank. The lacquer's peeling in front of the cap": a mark beside a part, on what is spoken of."""
+        faults = [s for s in between(self.said, start, mention.start) if s.kind == "defect"]
+        if not faults or faults[-1].id not in self.lexicon.surface_faults:
+            return False
+        if not mention.term or not beside(self.doc, mention.start, self.terms):
+            return False
+        mention.surface = self.lexicon.surface_of.get(mention.term.id)
+        return bool(self.focus.targets) and mention.surface is None
+
+    def _only_compared(self, term: Term, found: list[Mention]) -> bool:
+        """ "The right silencer, like the left silencer, is rusty"."""
+        spoken = [m.term.id for m in found if m.term] + [t.part for t in self.focus.targets]
+        return compared(self.doc, term.start) and akin(self.lexicon, term, spoken)
+
+    def _only_cause(self, term: Term) -> bool:
+        """ "A scratch on the lid, I believe from a luggage strap": after a mark that can be made so."""
+        if not cause(self.doc, term.start):
+            return False
+        before = [s for s in between(self.said, term.start - CAUSE_REACH, term.start) if s.kind == "defect"]
+        return bool(before) and before[-1].id in self.lexicon.surface_faults
 
     def _end_of_part(self, at: int, value: str, found: list[Mention]) -> bool:
         """ "Front fender, there's a crease at the bottom edge on the back": where on the part, not another part."""
@@ -123,6 +152,9 @@ class Names:
             mention.locative = False
             return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
+            return
+        if mention.surface:
+            mention.targets = [Target(mention.surface)]
             return
         near = self._near(term)
         if near is None and term.form in PIECES_ONLY:

@@ -6,6 +6,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.comparing import compared
 from walkround.narration.grammar import (
     SIDES_BETWEEN,
     SIDES_CORRECTED,
@@ -79,6 +80,9 @@ def find_sides(doc: Doc) -> list[SideWord]:
         if not kept or word.start >= kept[-1].end:
             kept.append(word)
     _void_corrected(doc, kept, terms)
+    for word in kept:
+        if word.value in ("left", "right") and not word.moved and compared(doc, word.start):
+            word.void = True  # "engine cover on the right, same as the left"
     return kept
 
 

@@ -3,6 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.comparing import head_of
 from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN
 from walkround.narration.matches import Term, Terms
 
@@ -28,6 +29,12 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     ]:
         return True  # "you can feel it through the lever"
     return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))
+
+
+def beside(doc: Doc, start: int, terms: Terms) -> bool:
+    """Whether what is named from token ``start`` only has the fault beside it: "in front of the cap", "by the seat"."""
+    head = head_of(doc, start)
+    return any(e in (head, start) for _, e in terms.within("joining.beside", head - 5, start))
 
 
 def placed_beside(doc: Doc, start: int) -> bool:
