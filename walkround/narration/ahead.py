@@ -26,11 +26,11 @@ class Ahead:
         self.doc, self.said, self.focus = doc, said, focus
         self.terms: Terms = doc._.terms
         self.clauses: Clauses = doc._.clauses
-        where = {e for _, e in self.terms.cue("joining.where")}
-        linking = {e for _, e in self.terms.cue("joining.linking")}
+        where = {e: s for s, e in self.terms.cue("joining.where")}
+        linking = {e for s, e in self.terms.cue("joining.linking") if where.get(e, s) >= s}  # not "in front of"
         self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
-        self.linking = linking | where
-        self.where_only = where - linking
+        self.linking = linking | where.keys()
+        self.where_only = where.keys() - linking
         self.corrections = {e: s for s, e in self.terms.cue("joining.corrections")}
 
     def find(

@@ -5,12 +5,15 @@ no mat, "a scratch from a luggage strap" about no luggage.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from spacy.tokens import Doc
 
 from walkround.narration.grammar import (
     ATTACH_SKIP,
+    COMPARING_AT,
     COMPARING_CAUSES,
+    COMPARING_DEEDS,
     COMPARING_MEASURED,
     COMPARING_SEEM,
     COMPARING_WITH,
@@ -59,7 +62,17 @@ def cause(doc: Doc, start: int) -> bool:
     at = start
     while at > 0 and doc[at - 1].text in COMPARING_CAUSES:
         at -= 1
-    return 0 < at < start and doc[at - 1].text == "from" and not any(doc._.clauses.before[at : start + 1])
+    if not 0 < at < start or any(doc._.clauses.before[at : start + 1]):
+        return False
+    if doc[at - 1].text == "from":
+        return "the" not in [doc[i].text for i in range(at, start)]
+    return doc[at - 1].text in COMPARING_DEEDS and _on_it(doc, start)
+
+
+def _on_it(doc: Doc, start: int) -> bool:
+    """ "Somebody's dropped their keys on it"."""
+    words = [doc[i].text for i in range(start + 1, min(len(doc), start + 4))]
+    return any(a in COMPARING_AT and b in ("it", "that", "this", "them") for a, b in pairwise(words))
 
 
 def akin(lexicon: Lexicon, term: Term, others: Sequence[str]) -> bool:

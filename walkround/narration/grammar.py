@@ -40,7 +40,9 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
-COMPARING_CAUSES = _words("a an some somebody someone 's his her old")
+COMPARING_AT = _words("on against over into")
+COMPARING_CAUSES = _words("a an some somebody someone 's his her their my the old")
+COMPARING_DEEDS = _words("dropped leant leaned rested slung chucked caught knocked swung dragged laid propped rubbed")
 COMPARING_MEASURED = _words("size length width breadth shape thickness diameter depth height area")
 COMPARING_SEEM = _words("look feel sound seem run ride act smell")
 COMPARING_WITH = _words("similar identical compared equal")
