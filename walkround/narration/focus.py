@@ -64,6 +64,9 @@ class Focus:
     one_piece_seat: bool = False
     group: list[Target] = field(default_factory=list)  # the last that were spoken of together
     group_at: int = -1000
+    many: bool = False  # whether what was spoken of last was named in the plural
+    seen: dict[str, int] = field(default_factory=dict)  # families and where they were spoken of last
+    awaited: dict[str, tuple[str, int]] = field(default_factory=dict)  # of which families one is still to come
 
     def family_of(self, part: str) -> tuple[Family, str] | None:
         """The front and rear family that a part belongs to, with its axis word."""
@@ -87,6 +90,7 @@ class Focus:
         if mention.other:
             return
         self.targets, self.at = mention.targets, mention.end
+        self.many = len(mention.targets) > 1 or bool(mention.term and mention.term.plural)
         if len(mention.targets) > 1:
             self.group, self.group_at = mention.targets, mention.end
         for target in mention.targets:
@@ -98,6 +102,14 @@ class Focus:
             if known:
                 self.family, self.family_at = known[0].id, mention.end
                 self.last_member = target.part
+                self._await(mention, *known)
+
+    def _await(self, mention: Mention, family: Family, axis: str) -> None:
+        """ "The front wheel": now the rear one may follow, whatever is spoken of between the two."""
+        self.seen[family.id] = mention.end
+        told = mention.value in ("front", "rear") or (mention.term is not None and mention.term.axis is not None)
+        if told and len(mention.targets) == 1:
+            self.awaited[family.id] = ("rear" if axis == "front" else "front", mention.end)
 
     def move(self, place: str, value: str, at: int = -1) -> None:
         """The camera goes to a side or an end of the bike: what was spoken of last is left behind."""

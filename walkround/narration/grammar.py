@@ -57,6 +57,7 @@ FACTS_PLATE = _words("plate reg registered suffix prefix registration")
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
 FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the front one of two
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")
+FOCUS_SEATED = {"rider": "rider", "driver": "rider", "passenger": "pillion", "pillion": "pillion"}
 RESERVE_HEADS = _words("it they one these those she you you'd you'll not never hardly barely")
 RESERVE_HANDLING = _words(
     """

@@ -1,5 +1,6 @@
 """The names of parts in a sentence, and the words that stand for one: what each of them means here."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 from spacy.tokens import Doc
@@ -14,6 +15,7 @@ from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.selectors import find_selectors, select
 from walkround.narration.sides import SideWord, own_side
+from walkround.narration.text import quote
 from walkround.narration.whereabouts import beside, is_locative, taken_off
 
 #: How far back (tokens) the side of a part may have been told.
@@ -168,7 +170,11 @@ class Names:
 
     def _selected(self, mention: Mention) -> list[Target]:
         """What "the left one" or "the other one" stands for."""
-        targets = select(self.focus, mention.value, mention.start)
+        apart = any(self.clauses.before[i] >= 2 for i in range(self.focus.at, mention.start + 1))
+        targets = select(self.focus, mention.value, mention.start, apart)
+        if quote(self.doc, mention.end - 1, mention.end).lower().strip(".,;") == "ones":
+            sided = [t for t in targets if t.side is None and self.lexicon.parts[t.part].sided]
+            targets = [replace(t, side="both") if t in sided else t for t in targets]  # "the rear ones"
         first = {self.doc[i].text for i in range(max(0, mention.start - ONE_REACH), mention.start)} & NAMES_FIRST
         if mention.value != "other" or len(targets) != 1 or first:
             return targets

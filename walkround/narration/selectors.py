@@ -4,10 +4,13 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import TOPIC_REACH, Focus, Target, flipped
-from walkround.narration.grammar import FOCUS_BEHIND, FOCUS_ONE, FOCUS_PLACED, FOCUS_SELECTED
+from walkround.narration.grammar import FOCUS_BEHIND, FOCUS_ONE, FOCUS_PLACED, FOCUS_SEATED, FOCUS_SELECTED
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.sides import SideWord
+
+#: So far back (tokens) may the first of two have been told of which the other is meant now.
+PARTNER_REACH = 60
 
 
 def find_selectors(
@@ -40,10 +43,29 @@ def find_selectors(
             ):
                 found.append((i, i + 1, axis))
     found += _behind(doc, clauses)
+    found += _seated_ones(doc, clauses, {t.start for t in terms.states})
     for i in range(len(texts) - 1):
         if texts[i] in FOCUS_PLACED and texts[i + 1] == "one" and i not in inside and not clauses.before[i + 1]:
             found.append((i, i + 2, "same"))
     return sorted(found)
+
+
+def _seated_ones(doc: Doc, clauses: Clauses, states: set[int]) -> list[tuple[int, int, str]]:
+    """ "Passenger ones", "the rider's one's fine", "Rider's good. Passenger's, perfect"."""
+    texts: list[str] = doc._.folds
+    found = []
+    for i in range(len(texts) - 1):
+        if texts[i] not in FOCUS_SEATED or clauses.before[i + 1]:
+            continue
+        at = i + 2 if texts[i + 1] == "'s" else i + 1
+        following = texts[at] if at < len(texts) else ""
+        heads = clauses.before[i] >= 1 or not i or texts[i - 1] == "the"
+        bare = at == i + 2 and (clauses.ends_at(at) or following in FOCUS_SELECTED or at in states)
+        if following == "one" and not clauses.before[at]:
+            found.append((i, at + 1, FOCUS_SEATED[texts[i]]))
+        elif bare and heads:
+            found.append((i, at, FOCUS_SEATED[texts[i]]))
+    return found
 
 
 def _behind(doc: Doc, clauses: Clauses) -> list[tuple[int, int, str]]:
@@ -78,12 +100,41 @@ def _axis_before(doc: Doc, lexicon: Lexicon, index: int) -> str:
     return next((f"{axis} " for axis, forms in lexicon.axis.items() if word in forms), "")
 
 
-def select(focus: Focus, value: str, index: int) -> list[Target]:
-    """What "the left one", "the other one", "the front" mean now; empty when nothing fits."""
+def _seated(focus: Focus, value: str) -> list[Target]:
+    """ "The passenger ones": of footrests or seats, whichever were spoken of last."""
+    axis = "front" if value == "rider" else "rear"
+    of = [(at, f) for f, at in focus.seen.items() if focus.lexicon.families[f].members["rear"].startswith("pillion")]
+    return [Target(focus.lexicon.families[max(of)[1]].members[axis])] if of else []
+
+
+def _awaited(focus: Focus, value: str, index: int) -> str | None:
+    """ "Front wheel's true. The mudguard's fine. Rear one's buckled": the partner of the one that was named so."""
+    if focus.many:
+        return None  # "Sprockets. The rear one's hooked."
+    waiting = [(at, f) for f, (axis, at) in focus.awaited.items() if axis == value and index - at <= TOPIC_REACH]
+    return focus.lexicon.families[max(waiting)[1]].members[value] if waiting else None
+
+
+def _partner(focus: Focus, value: str, index: int) -> bool:
+    """ "Left mirror's tidy. The seat's nice. The right one's cracked": the other of two, of which one was told."""
+    return not focus.many and focus.sided is not None and focus.sided.side == flipped(value) and index - focus.sided_at < PARTNER_REACH
+
+
+def select(focus: Focus, value: str, index: int, apart: bool = False) -> list[Target]:
+    """What "the left one", "the other one", "the front" mean now; empty when nothing fits.
+
+    ``apart``: what was spoken of last was in another sentence.
+    """
     if " " in value:
         axis, wanted = value.split(" ")
-        return [Target(t.part, wanted) for t in select(focus, axis, index)] or select(focus, wanted, index)
+        chosen = select(focus, axis, index, apart)
+        return [Target(t.part, wanted) for t in chosen] or select(focus, wanted, index, apart)
+    if value in ("rider", "pillion"):
+        return _seated(focus, value)
     if value in ("front", "rear"):
+        partner = _awaited(focus, value, index) if apart else None
+        if partner:
+            return [Target(partner)]
         if focus.targets and focus.family_at < focus.at and index - focus.at < 6:
             return list(focus.targets)  # "sprockets, the back one's hooked"
         if focus.family and index - focus.family_at <= TOPIC_REACH:
@@ -101,7 +152,8 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         return [Target(focus.sided.part, flipped(focus.sided.side))] if focus.sided else []
     if value not in ("left", "right"):
         return []
-    if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 22:
+    unsided = focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets)
+    if unsided and index - focus.at < 22 and not (apart and _partner(focus, value, index)):
         return [Target(t.part, value) for t in focus.targets]  # "rear shocks, and the left one's weeping"
     if focus.sided is None:
         return []

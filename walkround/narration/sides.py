@@ -157,6 +157,9 @@ def _left_or_right(
             "in",
             "along",
             "round",
+            "off",
+            "from",
+            "across",
         )
         return word
     first = start - 1 if previous in ("front", "rear", "back") and start else start  # "Front left's fine"
