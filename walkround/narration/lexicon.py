@@ -54,7 +54,7 @@ GROUP_NAMES = {
     "running": "Running",
 }
 #: Tables of families.toml that are no family.
-NO_FAMILIES = frozenset(("axis", "piece_of", "near", "surface", "placed"))
+NO_FAMILIES = frozenset(("axis", "piece_of", "near", "next", "surface", "placed"))
 Tree = dict[str, Any]
 
 
@@ -150,6 +150,11 @@ class Lexicon:
         """A word for a piece of several parts: the part that it is where one of the others was just spoken of."""
         tree = self.trees["families.toml"]["near"]
         return {word: {part: tuple(seen) for part, seen in parts.items()} for word, parts in tree.items()}
+
+    @cached_property
+    def next_to(self) -> dict[str, tuple[str, ...]]:
+        """A word for a part, to the parts of which it is a piece right behind their name."""
+        return {word: tuple(parts) for word, parts in self.trees["families.toml"]["next"].items()}
 
     @cached_property
     def surface_faults(self) -> frozenset[str]:

@@ -141,6 +141,10 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
         for part_id in holders:
             if part_id not in lexicon.parts:
                 raise _fault(sources, "families.toml", part_id, "piece_of", f"'{piece}': unknown part '{part_id}'.")
+    named = [part_id for parts in lexicon.next_to.values() for part_id in parts]
+    for part_id in (*named, *lexicon.surface_of, *lexicon.surface_of.values()):
+        if part_id not in lexicon.parts:
+            raise _fault(sources, "families.toml", part_id, None, f"unknown part '{part_id}'.")
     for word, parts in lexicon.near.items():
         for part_id in [*parts, *(seen for group in parts.values() for seen in group)]:
             if part_id not in lexicon.parts:

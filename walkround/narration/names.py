@@ -24,6 +24,8 @@ SIDE_REACH = 40
 NEAR_REACH = 45
 #: "One's fine, the other one's worn": the first of two may stand so many tokens before the other.
 ONE_REACH = 14
+#: So far back (tokens) may the part have been spoken of whose piece is named now.
+NEXT_REACH = 25
 #: What made a mark is told within so many tokens of it.
 CAUSE_REACH = 14
 #: Words that are a piece of a part just spoken of or nothing.
@@ -159,6 +161,10 @@ class Names:
             mention.targets = [Target(mention.surface)]
             return
         near = self._near(term)
+        held = self._piece_of_last(mention) if near is None else []
+        if held:
+            mention.targets = held
+            return
         if near is None and term.form in PIECES_ONLY:
             return
         upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
@@ -192,6 +198,19 @@ class Names:
                 if not mention.other and named & set(seen):
                     return part
         return None
+
+    def _piece_of_last(self, mention: Mention) -> list[Target]:
+        """ "I missed the mirror. The glass is there but the casing's cracked": of what was spoken of last."""
+        term = mention.term
+        holders = self.lexicon.next_to.get(term.form) if term else None
+        before = [m for m in between(self.mentions, mention.start - NEXT_REACH, mention.start) if not m.locative]
+        if holders is None or not before or not before[-1].targets or not set(self.focus.targets) & set(before[-1].targets):
+            return []
+        if own_side(self.doc, term, self.sides, self.clauses):
+            return []
+        if term.plural and "of" not in [t.text for t in self.doc[max(0, mention.start - 2) : mention.start]]:
+            return []  # "the covers", "the pegs": those of the bike; "one of the pegs that hold it"
+        return [t for t in before[-1].targets if t.part in holders]
 
     def _side_told(self, part: str, start: int) -> str | None:
         """The side that was told a moment ago: "Pipes are on the right. The lower muffler ..." """

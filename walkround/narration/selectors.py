@@ -17,7 +17,7 @@ def find_selectors(
     doc: Doc, words: list[SideWord], terms: Terms, clauses: Clauses, lexicon: Lexicon
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
-    found = [(w.start, w.end, f"{_axis_before(doc, lexicon, w.start)}{w.value}") for w in words if w.one and not w.void]
+    found = [(w.start, w.end, f"{_axis_beside(doc, lexicon, w)}{w.value}") for w in words if w.one and not w.void]
     found += _one_on(doc, words)
     inside = {i for t in terms.things for i in range(t.start, t.end)}
     places = {i for c in ("place.front.phrases", "place.rear.phrases") for s, e in terms.cue(c) for i in range(s, e)}
@@ -94,10 +94,10 @@ def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
     return found
 
 
-def _axis_before(doc: Doc, lexicon: Lexicon, index: int) -> str:
-    """The axis word right before a side word ("the front left one"), as "front " or "rear "."""
-    word = doc[index - 1].text if index else ""
-    return next((f"{axis} " for axis, forms in lexicon.axis.items() if word in forms), "")
+def _axis_beside(doc: Doc, lexicon: Lexicon, side: SideWord) -> str:
+    """The axis word beside a side word ("the front left one", "left rear"), as "front " or "rear "."""
+    words = {doc[side.start - 1].text if side.start else "", doc[side.end - 1].text}
+    return next((f"{axis} " for axis, forms in lexicon.axis.items() if words & set(forms)), "")
 
 
 def _seated(focus: Focus, value: str) -> list[Target]:

@@ -122,6 +122,9 @@ def _left_or_right(
         word.end += 1
         word.one = True
         return word
+    if _ended(doc, clauses, starts, word):
+        word.end, word.one = word.end + 1, True
+        return word
     ahead = word.end
     while (
         ahead < min(word.end + 3, size)
@@ -187,6 +190,16 @@ def _left_or_right(
         word.one = True
         return word
     return None
+
+
+def _ended(doc: Doc, clauses: Clauses, starts: set[int], word: SideWord) -> bool:
+    """ "Left rear is good. Right rear, the lens is cracked": a side and an end that stand for a part."""
+    at = word.end
+    if at >= len(doc) or at in starts or clauses.before[at] or doc[at].text not in ("front", "rear", "back"):
+        return False
+    head = word.start - 1 if word.start and doc[word.start - 1].text == "the" else word.start
+    opens = head == 0 or clauses.before[head] >= 1 or doc[head - 1].text in ("and", "but")
+    return opens and (clauses.ends_at(at + 1) or doc[at + 1].text in SIDES_VERBS - {"there"})
 
 
 def _is_adverb(doc: Doc, clauses: Clauses, start: int) -> bool:
