@@ -157,6 +157,12 @@ class Lexicon:
         return {word: tuple(parts) for word, parts in self.trees["families.toml"]["next"].items()}
 
     @cached_property
+    def placed(self) -> dict[str, dict[str, tuple[str, ...]]]:
+        """A part, to the parts that it is where words behind its name say where ("... out of the engine")."""
+        tree = self.trees["families.toml"]["placed"]
+        return {part: {piece: tuple(words) for piece, words in pieces.items()} for part, pieces in tree.items()}
+
+    @cached_property
     def surface_faults(self) -> frozenset[str]:
         """Faults of a surface: a part named beside such a mark may only tell where it is, or what made it."""
         return frozenset(self.trees["families.toml"]["surface"]["faults"])

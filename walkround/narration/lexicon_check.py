@@ -142,7 +142,7 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
             if part_id not in lexicon.parts:
                 raise _fault(sources, "families.toml", part_id, "piece_of", f"'{piece}': unknown part '{part_id}'.")
     named = [part_id for parts in lexicon.next_to.values() for part_id in parts]
-    for part_id in (*named, *lexicon.surface_of, *lexicon.surface_of.values()):
+    for part_id in (*named, *lexicon.surface_of, *lexicon.surface_of.values(), *lexicon.placed):
         if part_id not in lexicon.parts:
             raise _fault(sources, "families.toml", part_id, None, f"unknown part '{part_id}'.")
     for word, parts in lexicon.near.items():

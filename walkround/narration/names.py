@@ -24,6 +24,8 @@ SIDE_REACH = 40
 NEAR_REACH = 45
 #: "One's fine, the other one's worn": the first of two may stand so many tokens before the other.
 ONE_REACH = 14
+#: Which piece of a part is meant is told within so many tokens behind its name.
+PLACE_REACH = 12
 #: So far back (tokens) may the part have been spoken of whose piece is named now.
 NEXT_REACH = 25
 #: What made a mark is told within so many tokens of it.
@@ -169,6 +171,7 @@ class Names:
             return
         upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
         ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [near or term.id]
+        ids = [self._placed(i, term, end) for i in ids]
         found = [side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto) for i in ids]
         mention.targets = [
             Target(i, side or self._side_told(i, term.start)) for i, side in zip(ids, found, strict=True)
@@ -198,6 +201,12 @@ class Names:
                 if not mention.other and named & set(seen):
                     return part
         return None
+
+    def _placed(self, part: str, term: Term, end: int) -> str:
+        """ "The exhaust, where it comes out of the engine, has gone blue": the header."""
+        text = self.doc[term.start : min(end, term.end + PLACE_REACH)].text
+        pieces = self.lexicon.placed.get(part, {})
+        return next((piece for piece, words in pieces.items() if self.lexicon.holds(text, words)), part)
 
     def _piece_of_last(self, mention: Mention) -> list[Target]:
         """ "I missed the mirror. The glass is there but the casing's cracked": of what was spoken of last."""

@@ -7,6 +7,9 @@ from walkround.narration.comparing import head_of
 from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN
 from walkround.narration.matches import Term, Terms
 
+#: "Where it comes out of the engine": so many tokens may stand between.
+WHERE_REACH = 8
+
 
 def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     """Whether the part only tells where something is ("just above the footrest")."""
@@ -24,11 +27,21 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return False
     if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
         return True
+    if _in_where(doc, start, clauses):
+        return True
     if doc[start - 1].text in ("through", "in", "at") and "feel" in [
         doc[i].text for i in range(max(0, start - 5), start)
     ]:
         return True  # "you can feel it through the lever"
     return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))
+
+
+def _in_where(doc: Doc, start: int, clauses: Clauses) -> bool:
+    """ "The exhaust, where it comes out of the engine, has gone blue": within words that only tell where."""
+    at = start
+    while at > max(0, start - WHERE_REACH) and not clauses.before[at] and doc[at].text != "where":
+        at -= 1
+    return doc[at].text == "where" and at > 0 and doc[at + 1].text in ("it", "they", "that", "you", "your", "he", "she")
 
 
 def beside(doc: Doc, start: int, terms: Terms) -> bool:
