@@ -36,7 +36,7 @@ class Mention:
     how: str = "named"  # named, selector, heard
     other: bool = False  # a thing that is no part of the bike
     value: str = ""  # for a selector: left, right, other, front or rear
-    surface: str | None = None  # the part in whose surface it sits, where the fault is beside it
+    meant: str | None = None  # the part that is meant where this one only tells where or what for
     owner: "Mention | None" = None  # the part that this is a piece of, where both are named together
 
     @property

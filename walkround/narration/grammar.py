@@ -215,3 +215,5 @@ TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",
 )  # fmt: skip
 TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
+WHERE_LAMPS = _words("light lamp bulb led")
+WHERE_LAMP_KINDS = _words("little wee small tiny warning green blue red amber orange yellow dash idiot tell-tale telltale")

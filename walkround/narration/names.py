@@ -16,7 +16,7 @@ from walkround.narration.polarity import Said
 from walkround.narration.selectors import find_selectors, select
 from walkround.narration.sides import SideWord, own_side
 from walkround.narration.text import quote
-from walkround.narration.whereabouts import beside, is_locative, taken_off
+from walkround.narration.whereabouts import beside, is_locative, taken_off, tells_of
 
 #: How far back (tokens) the side of a part may have been told.
 SIDE_REACH = 40
@@ -73,6 +73,8 @@ class Names:
             mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
             if term.heard:
                 mention.how = "heard"
+            if tells_of(self.doc, term.start):
+                mention.meant, mention.weak, mention.locative = "instruments", False, False
             if term.form in PIECES_ONLY and self._near(term):
                 mention.weak = False  # "chrome covers on the legs"
             found.append(mention)
@@ -98,8 +100,8 @@ class Names:
             return False
         if not mention.term or not beside(self.doc, mention.start, self.terms):
             return False
-        mention.surface = self.lexicon.surface_of.get(mention.term.id)
-        return bool(self.focus.targets) and mention.surface is None
+        mention.meant = self.lexicon.surface_of.get(mention.term.id)
+        return bool(self.focus.targets) and mention.meant is None
 
     def _only_compared(self, term: Term, found: list[Mention]) -> bool:
         """ "The right silencer, like the left silencer, is rusty"."""
@@ -159,8 +161,8 @@ class Names:
             return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
-        if mention.surface:
-            mention.targets = [Target(mention.surface)]
+        if mention.meant:
+            mention.targets = [Target(mention.meant)]
             return
         near = self._near(term)
         held = self._piece_of_last(mention) if near is None else []

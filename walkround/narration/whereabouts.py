@@ -4,7 +4,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.comparing import head_of
-from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN
+from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN, WHERE_LAMP_KINDS, WHERE_LAMPS
 from walkround.narration.matches import Term, Terms
 
 #: "Where it comes out of the engine": so many tokens may stand between.
@@ -48,6 +48,17 @@ def beside(doc: Doc, start: int, terms: Terms) -> bool:
     """Whether what is named from token ``start`` only has the fault beside it: "in front of the cap", "by the seat"."""
     head = head_of(doc, start)
     return any(e in (head, start) for _, e in terms.within("joining.beside", head - 5, start))
+
+
+def tells_of(doc: Doc, start: int) -> bool:
+    """ "The little green light for the indicators": what a lamp among the instruments stands for."""
+    head = head_of(doc, start)
+    words = [doc[i].text for i in range(max(0, head - 6), head)]
+    for link in (["for"], ["that", "say"], ["that", "show"], ["that", "tell", "you"], ["to", "say"], ["to", "show"]):
+        lamp = words[: len(words) - len(link)]
+        if words[-len(link) :] == link and lamp[-1:] and lamp[-1] in WHERE_LAMPS:
+            return bool(WHERE_LAMP_KINDS & set(lamp[-3:-1]))
+    return False
 
 
 def placed_beside(doc: Doc, start: int) -> bool:
