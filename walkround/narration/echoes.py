@@ -7,6 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
+from walkround.narration.grammar import ECHOES_AMOUNTS, ECHOES_LEAD, ECHOES_OF_IT
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
@@ -15,6 +16,8 @@ from walkround.narration.told import Statement, Told
 
 #: How far back (tokens) an answer can look for what it answers.
 ANSWER_REACH = 60
+#: "And there's another one on ...": within so many tokens of the head of a sentence.
+FURTHER_REACH = 7
 _NOT_ECHO = frozenset(("as well", "too"))
 
 
@@ -61,15 +64,49 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
     defects = [s for s in said if s.kind == "defect"]
     for number, before in enumerate(defects):
         following = defects[number + 1].start if number + 1 < len(defects) else len(doc)
-        stop = min(doc._.clauses.span_of(before.start)[1], following, before.end + ANSWER_REACH)
+        end = doc._.clauses.span_of(before.start)[1]
+        stop = min(end, following, before.end + ANSWER_REACH)
         for i in range(before.end, stop):
-            if doc[i].text not in ("one", "another") or any(s.start == i + 1 for s in said):
+            if doc[i].text not in ("one", "another", "more") or any(s.start == i + 1 for s in said):
                 continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
-            linked = i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
-            if (before.status == "denied" and excepted) or (before.status == "said" and linked and not excepted):
+            linked = doc[i].text != "more" and (
+                i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
+            )
+            linked = linked or _more_on(doc, i, linking)
+            denied = doc[i].text != "more" and before.status == "denied" and excepted
+            if denied or (before.status == "said" and linked and not excepted):
                 yield Said("again", before.id, i, i + 1, form=before.form)
                 break
+        else:
+            last = stop == end and before.status == "said"
+            further = _further(doc, end, linking) if last else None
+            if further is not None and not any(s.start == further + 1 for s in said):
+                yield Said("again", before.id, further, further + 1, form=before.form)
+
+
+def _more_on(doc: Doc, index: int, linking: set[int]) -> bool:
+    """ "Some more of it on the tail", "another one there on the silencer"."""
+    if doc[index].text == "one" or (doc[index].text == "more" and doc[index - 1].text not in ECHOES_AMOUNTS):
+        return False
+    at = index + 1
+    while at < len(doc) and doc[at].text in ECHOES_OF_IT and at not in linking and not doc._.clauses.before[at]:
+        at += 1
+    if at < len(doc) and doc[at].text == "of" and doc[at + 1].text in ("it", "that", "them", "the"):
+        at += 3 if doc[at + 1 : at + 3].text == "the same" else 2
+    while at < len(doc) and doc[at].text in ECHOES_OF_IT and at not in linking:
+        at += 1
+    return at in linking and at > index
+
+
+def _further(doc: Doc, start: int, linking: set[int]) -> int | None:
+    """ "And another one on the silencer": at the head of the sentence behind that with the fault."""
+    for i in range(start, min(len(doc), start + FURTHER_REACH)):
+        if doc[i].text in ("another", "more") and _more_on(doc, i, linking):
+            return i
+        if doc[i].text not in ECHOES_LEAD:
+            return None
+    return None
 
 
 def _runs_on(doc: Doc, clauses: Clauses, end: int) -> bool:
@@ -124,6 +161,7 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
 def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
     """The same defect once more: of the part that follows, or of the part that was called free of it."""
     before = [s for s in earlier if s.said.kind == "defect" and s.start == statement.start]
+    before = before or [s for s in earlier[-1:] if s.said.kind == "defect" and s.end == statement.start]
     if not before:
         return []
     denied = before[-1].said.status == "denied"
