@@ -127,6 +127,7 @@ class Attacher:
         if said.kind in ("measure", "again"):
             chosen = self.ahead.find(said, mentions, end)
             if chosen and (said.kind == "again" or chosen.how == "selector"):
+                chosen.weak = chosen.weak and said.kind != "again"  # "and some more of it on the tail"
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
                     return made(chosen.targets, "forward", chosen)
