@@ -48,13 +48,13 @@ def compared(doc: Doc, start: int) -> bool:
 
 def measured_by(doc: Doc, start: int) -> bool:
     """Whether it only gives a size or a shape: "the size of a beer mat", "as long as a brake lever"."""
-    at = start
-    while at > 0 and doc[at - 1].text in ("a", "an", "my", "your", "small", "big"):
-        at -= 1
-    if at == start or at < 2 or any(doc._.clauses.before[at : start + 1]):
-        return False
-    lead = (doc[at - 2].text, doc[at - 1].text)
-    return (lead[1] == "of" and lead[0] in COMPARING_MEASURED) or (lead[1] == "as" and doc[at - 3].text in ("as", "about"))
+    for at in range(start - 1, max(1, start - 4), -1):  # "a beer mat", "a small spark plug"
+        if any(doc._.clauses.before[at : start + 1]):
+            return False
+        if doc[at].text in ("a", "an", "my", "your"):
+            lead, link = doc[at - 2].text, doc[at - 1].text
+            return (link == "of" and lead in COMPARING_MEASURED) or (link == "as" and doc[at - 3].text in ("as", "about"))
+    return False
 
 
 def cause(doc: Doc, start: int) -> bool:

@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
-from walkround.narration.grammar import ECHOES_AMOUNTS, ECHOES_LEAD, ECHOES_OF_IT
+from walkround.narration.grammar import ECHOES_AMOUNTS, ECHOES_LEAD, ECHOES_OF_IT, ECHOES_ONES
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
@@ -32,6 +32,9 @@ def echo_events(doc: Doc) -> Iterator[Said]:
             continue
         if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
+    for i in range(1, len(doc)):  # "the left one's scratched, the right one not"
+        if doc[i].text in ("not", "won't") and clauses.ends_at(i + 1) and doc[i - 1].text in ECHOES_ONES and i not in taken:
+            yield Said("alone", "alone", i, i + 1, form=doc[i].text)
     for start, end in terms.cue("joining.same"):
         asked = doc._.tokens[clauses.span_of(start)[1] - 1].mark == "?"
         weak = doc[start:end].text in _NOT_ECHO and not _bare_one(doc, clauses, start, states)
@@ -43,7 +46,7 @@ def echo_events(doc: Doc) -> Iterator[Said]:
     for i in range(1, len(doc)):  # "Gear lever, same."
         if folds[i] != "same":
             continue
-        after = i in named or folds[i - 1] in ("left", "right", "one", "front", "rear", "back")
+        after = i in named or folds[i - 1] in ECHOES_ONES
         if after and i not in cued and clauses.before[i] and clauses.ends_at(i + 1):
             yield Said("same", "same", i, i + 1, form="same")
 
@@ -119,7 +122,7 @@ def read_echoes(doc: Doc, lexicon: Lexicon, sides: list[SideWord], told: Told) -
     for statement in told.statements:
         kind = statement.said.kind
         if kind == "alone":
-            out.extend(_answer(statement, out))
+            out.extend(_answer(statement, out) or _does_not(doc, lexicon, statement, told))
         elif kind == "again":
             out.extend(_again(statement, out))
         elif kind == "same":
@@ -154,8 +157,35 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             before.said, start=at, end=statement.said.end, status="denied", tentative=False,
             cues=[("denial.alone", at, statement.said.end)],
         )  # fmt: skip
-        return [replace(statement, said=said)]
+        how = "copied" if before.said.kind == "good" and _other_of_two(before, statement) else statement.how
+        return [replace(statement, said=said, how=how)]
     return []
+
+
+def _other_of_two(before: Statement, statement: Statement) -> bool:
+    """ "The left one locks and the right one doesn't": said outright of one by what the other does."""
+    ones = [{(t.part, t.side) for t in s.targets} for s in (before, statement)]
+    flip = {(part, flipped(side)) for part, side in ones[0] if side in ("left", "right")}
+    return before.start == statement.start and bool(flip) and flip == ones[1]
+
+
+def _does_not(doc: Doc, lexicon: Lexicon, statement: Statement, told: Told) -> list[Statement]:
+    """ "The left one gets warm and the right one does not": one of two does not do what the other does."""
+    here = statement.mention
+    if here is None or statement.said.form not in ("does not", "doesn't", "do not", "don't", "will not", "won't"):
+        return []
+    before = [m for m in told.mentions if statement.start <= m.start < here.start]
+    if not before or not {t.part for t in before[-1].targets} & {t.part for t in here.targets}:
+        return []
+    if {t.side for t in before[-1].targets} == {t.side for t in here.targets}:
+        return []
+    if not lexicon.holds(doc[before[-1].end : here.start].text, lexicon.phrases("good.does")):
+        return []
+    said = replace(statement.said, kind="defect", id="not-working", status="said", generic=False)
+    end = before[-1].end
+    good = Said("good", "verb", end, end + 1, form=doc[end].text)
+    does = replace(statement, said=good, targets=list(before[-1].targets), how="selector", mention=before[-1])
+    return [does, replace(statement, said=said, how="copied")]
 
 
 def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
