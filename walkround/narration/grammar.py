@@ -11,6 +11,7 @@ def _words(text: str) -> frozenset[str]:
 ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
 ABSENCE_OUGHT = _words("should ought used was would went")
+AHEAD_PEOPLE = _words("you i he she we")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
 ATTACH_GLUE = _words(
     """
@@ -27,6 +28,12 @@ ATTACH_SKIP = _words(
     """
 )
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
+CLAUSES_BEFORE_ONE = _words(
+    """
+    left right hand front rear back other the upper lower top bottom inner outer big bigger small long
+    short main first second last passenger pillion rider driver 's
+    """
+)
 CLAUSES_DETERMINERS = _words("the a an your this that these those my our its")
 CLAUSES_SUBJECT_WORDS = CLAUSES_DETERMINERS | _words(
     """

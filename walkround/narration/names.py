@@ -81,6 +81,8 @@ class Names:
         taken = {i for m in found for i in range(m.start, m.end)}
         for s, e, value in self.selectors:
             if start <= s < end and s not in taken and not self._end_of_part(s, value, found):
+                if value == "other" and any(m.start == e and m.term for m in found) and not self.clauses.before[e]:
+                    continue  # "the other mirror"
                 if compared(self.doc, s) and (self.focus.targets or any(m.start < s for m in found)):
                     continue  # "rear tyre's the same as the front, it's cracked"
                 found.append(Mention(s, e, [], None, how="selector", value=value))
@@ -167,7 +169,7 @@ class Names:
         near = self._near(term)
         held = self._piece_of_last(mention) if near is None else []
         if held:
-            mention.targets = held
+            mention.targets, mention.weak = held, False
             return
         if near is None and term.form in PIECES_ONLY:
             return
@@ -182,8 +184,9 @@ class Names:
     def _selected(self, mention: Mention) -> list[Target]:
         """What "the left one" or "the other one" stands for."""
         apart = any(self.clauses.before[i] >= 2 for i in range(self.focus.at, mention.start + 1))
-        targets = select(self.focus, mention.value, mention.start, apart)
-        if quote(self.doc, mention.end - 1, mention.end).lower().strip(".,;") == "ones":
+        ones = self.doc[mention.end - 1].text == "one"
+        targets = select(self.focus, mention.value, mention.start, apart, ones)
+        if ones and quote(self.doc, mention.end - 1, mention.end).lower().strip(".,;") == "ones":
             sided = [t for t in targets if t.side is None and self.lexicon.parts[t.part].sided]
             targets = [replace(t, side="both") if t in sided else t for t in targets]  # "the rear ones"
         first = {self.doc[i].text for i in range(max(0, mention.start - ONE_REACH), mention.start)} & NAMES_FIRST

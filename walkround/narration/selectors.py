@@ -32,7 +32,7 @@ def find_selectors(
             # "The sprocket on the back", "at the back": it only tells where something is.
             only_where = before == "at" or (before == "on" and i - 3 in inside)
             only_where = only_where or (i in places and following not in ("'s", "has"))
-            if following in FOCUS_ONE:
+            if following in FOCUS_ONE and not clauses.before[i + 1]:
                 found.append((i, i + 2, axis))
             elif only_where:
                 continue
@@ -120,22 +120,22 @@ def _partner(focus: Focus, value: str, index: int) -> bool:
     return not focus.many and focus.sided is not None and focus.sided.side == flipped(value) and index - focus.sided_at < PARTNER_REACH
 
 
-def select(focus: Focus, value: str, index: int, apart: bool = False) -> list[Target]:
+def select(focus: Focus, value: str, index: int, apart: bool = False, ones: bool = True) -> list[Target]:
     """What "the left one", "the other one", "the front" mean now; empty when nothing fits.
 
-    ``apart``: what was spoken of last was in another sentence.
+    ``apart``: what was spoken of last was in another sentence; ``ones``: "one" was said ("the back one", "the back").
     """
     if " " in value:
         axis, wanted = value.split(" ")
-        chosen = select(focus, axis, index, apart)
-        return [Target(t.part, wanted) for t in chosen] or select(focus, wanted, index, apart)
+        chosen = select(focus, axis, index, apart, ones)
+        return [Target(t.part, wanted) for t in chosen] or select(focus, wanted, index, apart, ones)
     if value in ("rider", "pillion"):
         return _seated(focus, value)
     if value in ("front", "rear"):
         partner = _awaited(focus, value, index) if apart else None
         if partner:
             return [Target(partner)]
-        if focus.targets and focus.family_at < focus.at and index - focus.at < 6:
+        if focus.targets and (focus.many or not ones) and focus.family_at < focus.at and index - focus.at < 6:
             return list(focus.targets)  # "sprockets, the back one's hooked"
         if focus.family and index - focus.family_at <= TOPIC_REACH:
             member = focus.lexicon.families[focus.family].members[value]
