@@ -106,6 +106,7 @@ class Attacher:
             return  # "reads full" of a gauge is a fault, of anything else it is talk
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
+            self.bearing.with_coat(statement)
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
         self.told.statements.append(statement)

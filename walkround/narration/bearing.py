@@ -74,6 +74,15 @@ class Bearing:
                 self.focus.targets = held  # "lid's faded, that was red once"
                 return
 
+    def with_coat(self, statement: Statement) -> None:
+        """ "Tank. The cap locks. The paint's been done, there's a run in it": of the tank, not of the cap."""
+        parts = {t.part for t in statement.targets}
+        if statement.how not in ("focus", "before") or not parts or parts - self.lexicon.surface_of.keys():
+            return
+        text = self.doc[statement.start : statement.said.end].text
+        if self.lexicon.holds(text, self.lexicon.coats):
+            statement.targets = [Target(part) for part in dict.fromkeys(self.lexicon.surface_of[p] for p in parts)]
+
     def told_next(self, statement: Statement) -> None:
         """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""
         parts = {t.part for t in statement.targets}
@@ -92,8 +101,10 @@ class Bearing:
         said, able = statement.said, self._able(statement.said, statement.targets)
         if able == statement.targets:
             return
-        if not able and statement.how == "focus" and not statement.unknown_subject:
-            for mention in reversed(between(self.told.mentions, said.start - BACK, said.start)):
+        inside = statement.how in ("subject", "before")  # "swingarm, the chain's been rubbing"
+        if not able and (statement.how == "focus" or inside) and not statement.unknown_subject:
+            first = max(statement.start, said.start - BACK) if inside else said.start - BACK
+            for mention in reversed(between(self.told.mentions, first, said.start)):
                 able = [] if mention.other else self._able(said, mention.targets)
                 if able:
                     statement.how, statement.mention = "later", mention  # a guess: a person is asked

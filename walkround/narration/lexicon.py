@@ -173,6 +173,11 @@ class Lexicon:
         return dict(self.trees["families.toml"]["surface"]["of"])
 
     @cached_property
+    def coats(self) -> tuple[str, ...]:
+        """Words for what the surface of a part is coated with."""
+        return tuple(self.trees["families.toml"]["surface"]["coats"])
+
+    @cached_property
     def families(self) -> dict[str, Family]:
         """Families by id."""
         tree = self.trees["families.toml"]

@@ -4,8 +4,8 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.comparing import head_of
-from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN, WHERE_LAMP_KINDS, WHERE_LAMPS
-from walkround.narration.matches import Term, Terms
+from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN, WHERE_LAMP_KINDS, WHERE_LAMPS, WHERE_MEANS, WHERE_PEOPLE, WHERE_WHENS
+from walkround.narration.matches import FAULTS, Term, Terms, between
 
 #: "Where it comes out of the engine": so many tokens may stand between.
 WHERE_REACH = 8
@@ -27,7 +27,7 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return False
     if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
         return True
-    if _in_where(doc, start, clauses):
+    if _in_where(doc, start, clauses) or _handled(doc, start, clauses, terms) or _by_means_of(doc, start, term, terms, clauses):
         return True
     if doc[start - 1].text in ("through", "in", "at") and "feel" in [
         doc[i].text for i in range(max(0, start - 5), start)
@@ -42,6 +42,24 @@ def _in_where(doc: Doc, start: int, clauses: Clauses) -> bool:
     while at > max(0, start - WHERE_REACH) and not clauses.before[at] and doc[at].text != "where":
         at -= 1
     return doc[at].text == "where" and at > 0 and doc[at + 1].text in ("it", "they", "that", "you", "your", "he", "she")
+
+
+def _handled(doc: Doc, start: int, clauses: Clauses, terms: Terms) -> bool:
+    """ "Right one, when I spin the wheel, there's a wobble in it": what somebody takes hold of to find a fault."""
+    at = start
+    while at > max(0, start - WHERE_REACH) and not clauses.before[at] and doc[at].text not in WHERE_WHENS:
+        at -= 1
+    if doc[at].text not in WHERE_WHENS or at + 1 >= start or doc[at + 1].text not in WHERE_PEOPLE:
+        return False
+    return not between(terms.states, at, start)
+
+
+def _by_means_of(doc: Doc, start: int, term: Term, terms: Terms, clauses: Clauses) -> bool:
+    """ "The screen goes up and down on a button": what works the part that is spoken of."""
+    if start < 2 or doc[start].text not in ("a", "an") or doc[start - 1].text not in WHERE_MEANS:
+        return False
+    states = between(terms.states, clauses.span_of(term.start, 1)[0], term.start)
+    return not any(state.kind in FAULTS for state in states)
 
 
 def beside(doc: Doc, start: int, terms: Terms) -> bool:
