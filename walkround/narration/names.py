@@ -224,6 +224,8 @@ class Names:
             return []
         if term.plural and "of" not in [t.text for t in self.doc[max(0, mention.start - 2) : mention.start]]:
             return []  # "the covers", "the pegs": those of the bike; "one of the pegs that hold it"
+        if len(before[-1].targets) > 1 or before[-1].targets[0].side == "both":
+            return []  # "Mirrors are fine. Casing's scratched."
         return [t for t in before[-1].targets if t.part in holders]
 
     def _side_told(self, part: str, start: int) -> str | None:
