@@ -6,7 +6,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.comparing import akin, cause, compared, measured_by
+from walkround.narration.comparing import akin, cause, compared, head_of, measured_by
 from walkround.narration.focus import Focus, Mention, Target, family_targets, side_of
 from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
 from walkround.narration.lexicon import Lexicon
@@ -209,9 +209,16 @@ class Names:
 
     def _placed(self, part: str, term: Term, end: int) -> str:
         """ "The exhaust, where it comes out of the engine, has gone blue": the header."""
-        text = self.doc[term.start : min(end, term.end + PLACE_REACH)].text
-        pieces = self.lexicon.placed.get(part, {})
-        return next((piece for piece, words in pieces.items() if self.lexicon.holds(text, words)), part)
+        rules = self.lexicon.placed.get(part, {})
+        if term.form not in rules.get("names", ()):
+            return part
+        stop = min([end, term.end + PLACE_REACH, *self._joined(term.end, end)])
+        text = self.doc[term.start : stop].text
+        return next((p for p, words in rules.items() if p != "names" and self.lexicon.holds(text, words)), part)
+
+    def _joined(self, start: int, end: int) -> list[int]:
+        """Where something further is said."""
+        return [i for i in range(start, end) if self.doc[i].text in ("and", "but")]
 
     def _piece_of_last(self, mention: Mention) -> list[Target]:
         """ "I missed the mirror. The glass is there but the casing's cracked": of what was spoken of last."""
@@ -224,7 +231,8 @@ class Names:
             return []
         if term.plural and "of" not in [t.text for t in self.doc[max(0, mention.start - 2) : mention.start]]:
             return []  # "the covers", "the pegs": those of the bike; "one of the pegs that hold it"
-        if len(before[-1].targets) > 1 or before[-1].targets[0].side == "both":
+        many = len(before[-1].targets) > 1 or before[-1].targets[0].side == "both"
+        if many and self.clauses.before[head_of(self.doc, mention.start)] >= 2:
             return []  # "Mirrors are fine. Casing's scratched."
         return [t for t in before[-1].targets if t.part in holders]
 

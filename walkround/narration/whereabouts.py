@@ -27,7 +27,7 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return False
     if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
         return True
-    if _in_where(doc, start, clauses) or _handled(doc, start, clauses, terms) or _by_means_of(doc, start, term, terms, clauses):
+    if _in_where(doc, start, clauses, terms) or _handled(doc, start, clauses, terms) or _by_means_of(doc, start, term, terms, clauses):
         return True
     if doc[start - 1].text in ("through", "in", "at") and "feel" in [
         doc[i].text for i in range(max(0, start - 5), start)
@@ -36,12 +36,14 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
     return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))
 
 
-def _in_where(doc: Doc, start: int, clauses: Clauses) -> bool:
+def _in_where(doc: Doc, start: int, clauses: Clauses, terms: Terms) -> bool:
     """ "The exhaust, where it comes out of the engine, has gone blue": within words that only tell where."""
     at = start
     while at > max(0, start - WHERE_REACH) and not clauses.before[at] and doc[at].text != "where":
         at -= 1
-    return doc[at].text == "where" and at > 0 and doc[at + 1].text in ("it", "they", "that", "you", "your", "he", "she")
+    if doc[at].text != "where" or any(state.kind in FAULTS for state in between(terms.states, at, start)):
+        return False  # "where it's rubbed the swingarm"
+    return at > 0 and doc[at + 1].text in ("it", "they", "that", "you", "your", "he", "she")
 
 
 def _handled(doc: Doc, start: int, clauses: Clauses, terms: Terms) -> bool:
