@@ -53,7 +53,9 @@ def measured_by(doc: Doc, start: int) -> bool:
             return False
         if doc[at].text in ("a", "an", "my", "your"):
             lead, link = doc[at - 2].text, doc[at - 1].text
-            return (link == "of" and lead in COMPARING_MEASURED) or (link == "as" and doc[at - 3].text in ("as", "about"))
+            return (link == "of" and lead in COMPARING_MEASURED) or (
+                link == "as" and doc[at - 3].text in ("as", "about")
+            )
     return False
 
 

@@ -33,7 +33,12 @@ def echo_events(doc: Doc) -> Iterator[Said]:
         if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
     for i in range(1, len(doc)):  # "the left one's scratched, the right one not"
-        if doc[i].text in ("not", "won't") and clauses.ends_at(i + 1) and doc[i - 1].text in ECHOES_ONES and i not in taken:
+        if (
+            doc[i].text in ("not", "won't")
+            and clauses.ends_at(i + 1)
+            and doc[i - 1].text in ECHOES_ONES
+            and i not in taken
+        ):
             yield Said("alone", "alone", i, i + 1, form=doc[i].text)
     for start, end in terms.cue("joining.same"):
         asked = doc._.tokens[clauses.span_of(start)[1] - 1].mark == "?"

@@ -227,7 +227,9 @@ TAKEBACK_IN_VAIN = (
 )  # fmt: skip
 TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
 WHERE_LAMPS = _words("light lamp bulb led")
-WHERE_LAMP_KINDS = _words("little wee small tiny warning green blue red amber orange yellow dash idiot tell-tale telltale")
+WHERE_LAMP_KINDS = _words(
+    "little wee small tiny warning green blue red amber orange yellow dash idiot tell-tale telltale"
+)
 WHERE_MEANS = _words("on with by via using")
 WHERE_PEOPLE = _words("i you we he she")
 WHERE_WHENS = _words("when if whenever once while as")

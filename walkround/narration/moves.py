@@ -79,14 +79,19 @@ class Moves:
     def _placed(self, start: int, index: int) -> bool:
         """ "The chrome on the right-hand side has gone": where on something, no move."""
         words = [self.doc[i].text for i in range(start, index)]
-        return any(a in ("the", "a", "this") and c in ("on", "down", "at") for a, _, c in zip(words, words[1:], words[2:]))
+        lead, place = words[:-2], words[2:]
+        return any(a in ("the", "a", "this") and c in ("on", "down", "at") for a, c in zip(lead, place, strict=True))
 
     def _partner(self, value: str, start: int, end: int) -> list[Target]:
         """ "Side panel's good. T'other side, that's melted": the same part on the other side, where none is named."""
         spoken = bool(between(self.said, start, end))
         named = any(t.kind != "other" for t in between(self.terms.things, start, end))
         pair = [t for t in self.focus.targets if t.side in ("left", "right") and t.side != value]
-        return [Target(t.part, value) for t in pair] if spoken and not named and start - self.focus.at < PARTNER_REACH else []
+        return (
+            [Target(t.part, value) for t in pair]
+            if spoken and not named and start - self.focus.at < PARTNER_REACH
+            else []
+        )
 
     def _side_picked(self, start: int, end: int) -> None:
         """ "It's the left that's been down", "I'll do the right while I'm stood here"."""

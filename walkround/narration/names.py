@@ -54,7 +54,7 @@ class Names:
         self.pieces = pieces_of(lexicon)
 
     def find(self, start: int, end: int) -> list[Mention]:
-        found = []
+        found: list[Mention] = []
         for term in between(self.terms.things, start, end):
             if (
                 term.end < end
@@ -224,8 +224,10 @@ class Names:
         """ "I missed the mirror. The glass is there but the casing's cracked": of what was spoken of last."""
         term = mention.term
         holders = self.lexicon.next_to.get(term.form) if term else None
+        if term is None or holders is None:
+            return []
         before = [m for m in between(self.mentions, mention.start - NEXT_REACH, mention.start) if not m.locative]
-        if holders is None or not before or not before[-1].targets or not set(self.focus.targets) & set(before[-1].targets):
+        if not before or not set(self.focus.targets) & set(before[-1].targets):
             return []
         if own_side(self.doc, term, self.sides, self.clauses):
             return []

@@ -117,7 +117,12 @@ def _awaited(focus: Focus, value: str, index: int) -> str | None:
 
 def _partner(focus: Focus, value: str, index: int) -> bool:
     """ "Left mirror's tidy. The seat's nice. The right one's cracked": the other of two, of which one was told."""
-    return not focus.many and focus.sided is not None and focus.sided.side == flipped(value) and index - focus.sided_at < PARTNER_REACH
+    return (
+        not focus.many
+        and focus.sided is not None
+        and focus.sided.side == flipped(value)
+        and index - focus.sided_at < PARTNER_REACH
+    )
 
 
 def select(focus: Focus, value: str, index: int, apart: bool = False, ones: bool = True) -> list[Target]:

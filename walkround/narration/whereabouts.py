@@ -4,7 +4,16 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.comparing import head_of
-from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN, WHERE_LAMP_KINDS, WHERE_LAMPS, WHERE_MEANS, WHERE_PEOPLE, WHERE_WHENS
+from walkround.narration.grammar import (
+    FOCUS_DETERMINERS,
+    FOCUS_PURPOSE,
+    FOCUS_TAKEN,
+    WHERE_LAMP_KINDS,
+    WHERE_LAMPS,
+    WHERE_MEANS,
+    WHERE_PEOPLE,
+    WHERE_WHENS,
+)
 from walkround.narration.matches import FAULTS, Term, Terms, between
 
 #: "Where it comes out of the engine": so many tokens may stand between.
@@ -27,7 +36,11 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return False
     if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
         return True
-    if _in_where(doc, start, clauses, terms) or _handled(doc, start, clauses, terms) or _by_means_of(doc, start, term, terms, clauses):
+    if (
+        _in_where(doc, start, clauses, terms)
+        or _handled(doc, start, clauses, terms)
+        or _by_means_of(doc, start, term, terms, clauses)
+    ):
         return True
     if doc[start - 1].text in ("through", "in", "at") and "feel" in [
         doc[i].text for i in range(max(0, start - 5), start)
