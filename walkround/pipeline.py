@@ -259,7 +259,9 @@ def gaps_of(path: Path, given: Given | None = None) -> Report:
         except OSError as error:
             raise InputError(f"{shown(record)}: cannot be read ({error.strerror}); make it readable.") from None
         except ValueError:
-            raise InputError(f"{shown(record)}: was damaged or changed; {how_to_remake(path)}.") from None
+            raise InputError(
+                f"{shown(record)}: was damaged or changed; {how_to_remake(path)}."
+            ) from None
         if report.schema_version == SCHEMA_VERSION:
             return report
     lexicon = load_lexicon(path / heard.lexicon if heard.lexicon else None)

@@ -71,7 +71,8 @@ def _read(given: Path) -> Material:
         first = error.errors()[0]
         where = ".".join(str(step) for step in first["loc"]) or "the whole file"
         raise InputError(
-            f"{shown(path)}: is no record of a walk-round ({where}: {first['msg']}); {how_to_remake(path.parent)}."
+            f"{shown(path)}: is no record of a walk-round ({where}: {first['msg']}); "
+            f"{how_to_remake(path.parent)}."
         ) from None
     if not report.names.parts:  # a record from before names were kept in it
         report.names = names_of(load_lexicon())
