@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
-from walkround.narration.grammar import ECHOES_AMOUNTS, ECHOES_LEAD, ECHOES_OF_IT, ECHOES_ONES
+from walkround.narration.grammar import ECHOES_AFTER_ALL, ECHOES_AMOUNTS, ECHOES_LEAD, ECHOES_OF_IT, ECHOES_ONES
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
@@ -89,6 +89,8 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
         else:
             last = stop == end and before.status == "said"
             further = _further(doc, end, linking) if last else None
+            if before.status == "denied" and stop == end:
+                further = _after_all(doc, end)
             if further is not None and not any(s.start == further + 1 for s in said):
                 yield Said("again", before.id, further, further + 1, form=before.form)
 
@@ -113,6 +115,16 @@ def _further(doc: Doc, start: int, linking: set[int]) -> int | None:
         if doc[i].text in ("another", "more") and _more_on(doc, i, linking):
             return i
         if doc[i].text not in ECHOES_LEAD:
+            return None
+    return None
+
+
+def _after_all(doc: Doc, start: int) -> int | None:
+    """ "No scratches. Oh, hang on. One. Just there by the cap": the only one, told behind the denial."""
+    for i in range(start, min(len(doc), start + FURTHER_REACH)):
+        if doc[i].text == "one" and doc._.tokens[i].mark in (".", ",") and doc._.clauses.ends_at(i + 1):
+            return i
+        if doc[i].text not in ECHOES_AFTER_ALL:
             return None
     return None
 
@@ -196,7 +208,9 @@ def _does_not(doc: Doc, lexicon: Lexicon, statement: Statement, told: Told) -> l
 def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
     """The same defect once more: of the part that follows, or of the part that was called free of it."""
     before = [s for s in earlier if s.said.kind == "defect" and s.start == statement.start]
-    before = before or [s for s in earlier[-1:] if s.said.kind == "defect" and s.end == statement.start]
+    real = [s for s in earlier if s.said.kind in ("defect", "good")]
+    behind = not before
+    before = before or [s for s in real[-1:] if s.said.kind == "defect" and statement.start - s.end < FURTHER_REACH]
     if not before:
         return []
     denied = before[-1].said.status == "denied"
@@ -204,7 +218,8 @@ def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
         return []
     said = replace(before[-1].said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
     targets = statement.targets if statement.how == "forward" else before[-1].targets
-    return [replace(statement, said=said, targets=list(targets), how="again")]
+    how = "copied" if behind and denied else "again"  # the words of the fault stand in the sentence before
+    return [replace(statement, said=said, targets=list(targets), how=how)]
 
 
 def _akin(before: Statement, statement: Statement) -> bool:
