@@ -98,6 +98,8 @@ class Attacher:
         statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self.bearing.fitting(statement.targets, said)
+        if said.kind == "defect" and statement.how in ("focus", "before"):
+            statement.targets = self.bearing.later_half(statement.targets, said, end)
         family = self.patterns.rule(said.form)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
             if said.within:

@@ -131,6 +131,19 @@ class Bearing:
                     return Target(target.part, sides.pop())
         return target
 
+    def later_half(self, targets: list[Target], said: Said, end: int) -> list[Target]:
+        """ "Seat. It's had a slash, on the back half": which half of it, told behind the fault."""
+        stop = min([s.start for s in between(self.said, said.end, end) if s.kind != "measure"], default=end)
+        text = self.doc[said.end : stop].text
+        for family in self.lexicon.families.values():
+            front = family.members.get("front")
+            if family.rear_places and any(t.part == front for t in targets) and len(targets) == 1:
+                if self.lexicon.holds(text, family.rear_places):
+                    return [Target(family.members["rear"])]
+                if self.lexicon.holds(text, family.whole):
+                    return [Target(part) for part in family.members.values()]
+        return targets
+
     def bearer(self, target: Target, said: Said) -> Target:
         """The engine as it runs has no scratches: its casing has."""
         part = self.lexicon.parts.get(target.part)

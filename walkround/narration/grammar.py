@@ -234,3 +234,4 @@ WHERE_LAMP_KINDS = _words(
 WHERE_MEANS = _words("on with by via using")
 WHERE_PEOPLE = _words("i you we he she")
 WHERE_WHENS = _words("when if whenever once while as")
+WHERE_BEFORE_DEEDS = _words("and but you i so then just")

@@ -61,7 +61,10 @@ def _seated_ones(doc: Doc, clauses: Clauses, states: set[int]) -> list[tuple[int
         following = texts[at] if at < len(texts) else ""
         heads = clauses.before[i] >= 1 or not i or texts[i - 1] == "the"
         bare = at == i + 2 and (clauses.ends_at(at) or following in FOCUS_SELECTED or at in states)
-        if following == "one" and not clauses.before[at]:
+        fronted = i > 1 and texts[i - 2 : i] == ["for", "the"] and (i == 2 or clauses.before[i - 2] >= 2)
+        if fronted and at == i + 1:
+            found.append((i - 2, i + 1, FOCUS_SEATED[texts[i]]))  # "For the passenger the left one ..."
+        elif following == "one" and not clauses.before[at]:
             found.append((i, at + 1, FOCUS_SEATED[texts[i]]))
         elif bare and heads:
             found.append((i, at, FOCUS_SEATED[texts[i]]))
@@ -100,10 +103,11 @@ def _axis_beside(doc: Doc, lexicon: Lexicon, side: SideWord) -> str:
     return next((f"{axis} " for axis, forms in lexicon.axis.items() if words & set(forms)), "")
 
 
-def _seated(focus: Focus, value: str) -> list[Target]:
+def _seated(focus: Focus, value: str, index: int) -> list[Target]:
     """ "The passenger ones": of footrests or seats, whichever were spoken of last."""
     axis = "front" if value == "rider" else "rear"
-    of = [(at, f) for f, at in focus.seen.items() if focus.lexicon.families[f].members["rear"].startswith("pillion")]
+    near = [(at, f) for f, at in focus.seen.items() if index - at <= TOPIC_REACH]
+    of = [(at, f) for at, f in near if focus.lexicon.families[f].members["rear"].startswith("pillion")]
     return [Target(focus.lexicon.families[max(of)[1]].members[axis])] if of else []
 
 
@@ -135,7 +139,7 @@ def select(focus: Focus, value: str, index: int, apart: bool = False, ones: bool
         chosen = select(focus, axis, index, apart, ones)
         return [Target(t.part, wanted) for t in chosen] or select(focus, wanted, index, apart, ones)
     if value in ("rider", "pillion"):
-        return _seated(focus, value)
+        return _seated(focus, value, index)
     if value in ("front", "rear"):
         partner = _awaited(focus, value, index) if apart else None
         if partner:

@@ -8,6 +8,8 @@ from walkround.narration.grammar import (
     FOCUS_DETERMINERS,
     FOCUS_PURPOSE,
     FOCUS_TAKEN,
+    RESERVE_HANDLING,
+    WHERE_BEFORE_DEEDS,
     WHERE_LAMP_KINDS,
     WHERE_LAMPS,
     WHERE_MEANS,
@@ -61,6 +63,9 @@ def _in_where(doc: Doc, start: int, clauses: Clauses, terms: Terms) -> bool:
 
 def _handled(doc: Doc, start: int, clauses: Clauses, terms: Terms) -> bool:
     """ "Right one, when I spin the wheel, there's a wobble in it": what somebody takes hold of to find a fault."""
+    verb = start - 1
+    if doc[verb].text in RESERVE_HANDLING and (clauses.before[verb] or doc[verb - 1].text in WHERE_BEFORE_DEEDS):
+        return True  # "but hold the tyre and rock it and it knocks"
     at = start
     while at > max(0, start - WHERE_REACH) and not clauses.before[at] and doc[at].text not in WHERE_WHENS:
         at -= 1
