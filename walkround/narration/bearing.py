@@ -64,9 +64,15 @@ class Bearing:
         clause = self.clauses.span_of(said.start, 1)[0]
         pieces = [self.doc[i].text for i in range(clause, min(said.start, clause + PIECE_REACH))]
         holders = next((self.lexicon.piece_of[piece] for piece in pieces if piece in self.lexicon.piece_of), None)
+        behind = holders is None  # "there's a scratch across the lid"
+        if behind:
+            stop = min(self.clauses.span_of(said.end - 1, 1)[1], said.end + PIECE_REACH)
+            pieces = [self.doc[i].text for i in range(said.end, stop)]
+            holders = next((self.lexicon.piece_of[piece] for piece in pieces if piece in self.lexicon.piece_of), None)
         if holders is None or any(t.part in holders for t in statement.targets):
             return
-        statement.targets = self.focus.targets = []
+        if not behind:
+            statement.targets = self.focus.targets = []
         for mention in reversed(between(self.told.mentions, said.start - HOLDER_REACH, said.start)):
             held = [t for t in mention.targets if t.part in holders]
             if held:

@@ -161,6 +161,10 @@ class Names:
             mention.targets = list(dict.fromkeys(owned))
             mention.locative = False
             return
+        if mention.weak and self._of_it(mention.end):
+            mention.targets, mention.weak = self._piece_of_last(mention), False
+            if mention.targets:
+                return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
         if mention.meant:
@@ -224,7 +228,8 @@ class Names:
         """ "I missed the mirror. The glass is there but the casing's cracked": of what was spoken of last."""
         term = mention.term
         holders = self.lexicon.next_to.get(term.form) if term else None
-        if term is None or holders is None:
+        of_it = mention.weak and self._of_it(mention.end)
+        if term is None or (holders is None and not of_it):
             return []
         before = [m for m in between(self.mentions, mention.start - NEXT_REACH, mention.start) if not m.locative]
         if not before or not set(self.focus.targets) & set(before[-1].targets):
@@ -236,7 +241,12 @@ class Names:
         many = len(before[-1].targets) > 1 or before[-1].targets[0].side == "both"
         if many and self.clauses.before[head_of(self.doc, mention.start)] >= 2:
             return []  # "Mirrors are fine. Casing's scratched."
-        return [t for t in before[-1].targets if t.part in holders]
+        return [t for t in before[-1].targets if of_it or (holders and t.part in holders)]
+
+    def _of_it(self, end: int) -> bool:
+        """ "The chrome rim round it": a piece of what was spoken of last, whatever it is."""
+        words = [self.doc[i].text for i in range(end, min(end + 2, len(self.doc)))]
+        return len(words) == 2 and words[0] in ("round", "around", "of", "on") and words[1] == "it"
 
     def _side_told(self, part: str, start: int) -> str | None:
         """The side that was told a moment ago: "Pipes are on the right. The lower muffler ..." """
