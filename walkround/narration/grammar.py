@@ -201,6 +201,8 @@ ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")
 SEQUEL_SO = _words("so meaning hence")
+SEQUEL_BEEN = _words("should was were used ought went go bolt sat sit screw clip fit")
+SEQUEL_HOLES = _words("hole gap space socket")
 SEQUEL_MAY = _words("could may might can")
 SIDES_BETWEEN = _words(
     """
