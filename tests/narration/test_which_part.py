@@ -262,3 +262,132 @@ def test_more_of_the_same_elsewhere(read: Read, text: str, expected: Rows) -> No
 )
 def test_what_one_of_two_does_not_do(read: Read, text: str, expected: Rows) -> None:
     assert told(read(text)) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Tank, no dents, no scratches. Oh, hang on. One. Just there by the cap.", [("fuel-tank", None, "scratch")]),
+        ("There's no dents in the tank. Oh, there's one, by the seat.", [("fuel-tank", None, "dent")]),
+        ("No chips on the headlight. One thing, the bulb's new.", []),
+        ("No scratches on the screen. One key, two bags.", []),
+        ("T'other side, side panel's good.", []),
+        ("The left panel's clean. Other side, that's got a scratch on it.", [("side-panel", "right", "scratch")]),
+        ("The left fairing's good. Right-hand side, it's scuffed.", [("side-fairing", "right", "scuff")]),
+        ("The left fairing's good. Right-hand side. Tank's got a dent.", [("fuel-tank", None, "dent")]),
+        ("Seat's good. The vinyl on the right-hand side has split.", [("rider-seat", None, "tear")]),
+        ("The screen's on a hinge and it's cracked.", [("windscreen", None, "crack")]),
+        ("When I pull the clutch lever it squeaks.", [("clutch-lever", None, "noise")]),
+        ("If you rock the back wheel there's play in it.", [("rear-wheel", None, "loose")]),
+        ("I put it up on the stand to look at the chain and it's slack.", [("chain", None, "loose")]),
+        ("Tank's lovely. Cap locks. The lacquer's peeling on top.", [("fuel-tank", None, "peeling")]),
+        ("Tank. Cap's fine. The paint's chipped at the front.", [("fuel-tank", None, "paint-chip")]),
+        ("Swingarm, the chain's rubbed it.", [("swingarm", None, "scuff")]),
+        ("The other mirror, the glass is cracked.", [("mirror", None, "crack")]),
+        ("Left mirror's good. The other mirror, the stem's loose.", [("mirror", "right", "loose")]),
+    ],
+)
+def test_the_other_side_means_and_what_is_only_used(read: Read, text: str, expected: Rows) -> None:
+    assert told(read(text)) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "Seat's leather. It's had a slash at some point, on the back half, and somebody's sewn it.",
+            [("pillion-seat", None, "tear")],
+        ),
+        (
+            "The seat. There's little holes all over it, front and back.",
+            [("rider-seat", None, "tear"), ("pillion-seat", None, "tear")],
+        ),
+        ("The seat's good. It's split on the seam at the front.", [("rider-seat", None, "tear")]),
+        (
+            "The saddle is leather. For the driver it is dry and cracked. For the passenger it is as new.",
+            [("rider-seat", None, "tear")],
+        ),
+        (
+            "Footrests. For the rider they are good. For the passenger the left one is bent.",
+            [("pillion-footrest", "left", "bent")],
+        ),
+        ("The back wheel's true, but hold the tyre and rock it and it knocks.", [("rear-wheel", None, "noise")]),
+        ("Grab the front wheel and there's play in it.", [("front-wheel", None, "loose")]),
+        ("Left mirror, push the arm and it flops.", [("mirror", "left", "loose")]),
+        ("Pull the clutch lever and it squeaks.", [("clutch-lever", None, "noise")]),
+        ("Steering. Lift the front wheel and there's a notch in the middle.", [("steering-head", None, "wear")]),
+        ("The seat's torn on the passenger's bit.", [("pillion-seat", None, "tear")]),
+        ("There's a tear in the seat at the front.", [("rider-seat", None, "tear")]),
+    ],
+)
+def test_halves_of_a_seat_and_what_is_held(read: Read, text: str, expected: Rows) -> None:
+    assert told(read(text)) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Mirror on the right. The casing on it is cracked.", [("mirror", "right", "crack")]),
+        ("The front wheel's good. The rim of it has a dent in it.", [("front-wheel", None, "dent")]),
+        (
+            "There's the left pannier. A scratch across the lid and the hinge is bent.",
+            [("pannier", "left", "scratch"), ("pannier", "left", "bent")],
+        ),
+        ("Top box is with it. There's a crack in the lid.", [("top-box", None, "crack")]),
+        ("The fuel cap's lovely. There's a scratch on the tank pad.", [("tank-pad", None, "scratch")]),
+        ("Rear shock's new. The seal on the right fork's leaking.", [("fork-seal", "right", "leak")]),
+        ("The rear wheel's true. There's a dent in the rim.", [("rear-wheel", None, "dent")]),
+        ("Seat's fine. There's a split in the stitching.", [("rider-seat", None, "tear")]),
+    ],
+)
+def test_pieces_told_behind_the_fault(read: Read, text: str, expected: Rows) -> None:
+    assert told(read(text)) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "The passenger strap's gone, though, there's just the two holes where it should be.",
+            [("pillion-seat", None, "missing")],
+        ),
+        ("The tank badge is missing, there's two holes where it was.", [("fuel-tank", None, "missing")]),
+        ("The seat's got two holes in it where the dog had a go.", [("rider-seat", None, "tear")]),
+        (
+            "Left side panel. The badge has gone, you can see the holes where it used to be.",
+            [("side-panel", "left", "missing")],
+        ),
+    ],
+)
+def test_empty_places(read: Read, text: str, expected: Rows) -> None:
+    assert told(read(text)) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "Round the front. Headlight's clear. Indicators. Left one's fine. Right one's cracked.",
+            [("front-indicator", "right", "crack")],
+        ),
+        (
+            "Round the back. Indicators, the left one's fine. The right one's loose.",
+            [("rear-indicator", "right", "loose")],
+        ),
+        ("At the back. The plate's straight. The indicators are both cracked.", [("rear-indicator", "both", "crack")]),
+        (
+            "The indicators are all cracked.",
+            [("front-indicator", "both", "crack"), ("rear-indicator", "both", "crack")],
+        ),
+        (
+            "Round the front. Tyres are both cracked.",
+            [("front-tyre", None, "perished"), ("rear-tyre", None, "perished")],
+        ),
+        (
+            "Round the front. Indicators, all four, are cracked.",
+            [("front-indicator", "both", "crack"), ("rear-indicator", "both", "crack")],
+        ),
+    ],
+)
+def test_the_end_where_one_stands(read: Read, text: str, expected: Rows) -> None:
+    assert told(read(text)) == expected

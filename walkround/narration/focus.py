@@ -13,6 +13,8 @@ from walkround.narration.sides import SideWord, own_side
 TOPIC_REACH = 70
 #: How far ahead a piece of a wheel looks for the wheel it belongs to.
 LOOK_AHEAD = 24
+#: "Round the front. Headlight's clear. Indicators, ...": so far back (tokens) the end was told.
+END_REACH = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +145,11 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return [family.members["front"], family.members["rear"]]
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
-    if term.plural and focus.end_here in family.members and focus.moved_at >= start:
+    near = (
+        focus.moved_at >= 0 and term.start - focus.moved_at <= END_REACH and _sided(focus, [*family.members.values()])
+    )
+    near = near and "four" not in [t.text for t in doc[max(0, term.start - 3) : term.end + 4]]  # "all four of them"
+    if term.plural and focus.end_here in family.members and (focus.moved_at >= start or near):
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     rule = family.plural if term.plural else family.bare
     if rule == "all":

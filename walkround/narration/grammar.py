@@ -53,9 +53,13 @@ COMPARING_DEEDS = _words("dropped leant leaned rested slung chucked caught knock
 COMPARING_MEASURED = _words("size length width breadth shape thickness diameter depth height area")
 COMPARING_SEEM = _words("look feel sound seem run ride act smell")
 COMPARING_WITH = _words("similar identical compared equal")
-ECHOES_AFTER_ALL = _words("oh ah no wait hang on sorry hold there 's is well actually just tell a lie i no yes except one")
+ECHOES_AFTER_ALL = _words(
+    "oh ah no wait hang on sorry hold there 's is well actually just tell a lie i no yes except one"
+)
 ECHOES_AMOUNTS = _words("some bit little few couple lot two three one touch fair wee slight")
-ECHOES_LEAD = _words("and then plus also there 's is are but oh um erm a an some bit little few couple one two lot touch fair wee")
+ECHOES_LEAD = _words(
+    "and then plus also there 's is are but oh um erm a an some bit little few couple one two lot touch fair wee"
+)
 ECHOES_OF_IT = _words("one just there here more back down up over")
 ECHOES_ONES = _words("left right one front rear back other")
 EXTRAS_WANTED = _words("need want require")
