@@ -6,7 +6,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention
-from walkround.narration.grammar import ATTACH_ENDING, ATTACH_SKIP
+from walkround.narration.grammar import AHEAD_PEOPLE, ATTACH_ENDING, ATTACH_SKIP, SIDES_BETWEEN
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
 from walkround.narration.whereabouts import placed_beside
@@ -26,11 +26,11 @@ class Ahead:
         self.doc, self.said, self.focus = doc, said, focus
         self.terms: Terms = doc._.terms
         self.clauses: Clauses = doc._.clauses
-        where = {e for _, e in self.terms.cue("joining.where")}
-        linking = {e for _, e in self.terms.cue("joining.linking")}
+        where = {e: s for s, e in self.terms.cue("joining.where")}
+        linking = {e for s, e in self.terms.cue("joining.linking") if where.get(e, s) >= s}  # not "in front of"
         self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
-        self.linking = linking | where
-        self.where_only = where - linking
+        self.linking = linking | where.keys()
+        self.where_only = where.keys() - linking
         self.corrections = {e: s for s, e in self.terms.cue("joining.corrections")}
 
     def find(
@@ -65,6 +65,8 @@ class Ahead:
         gap = range(said.end, mention.start)
         if any(i in self.clauses.openers or self.doc[i].text == "and" for i in gap):
             return True
+        if any(self.clauses.before[i] and self.doc[i].text in AHEAD_PEOPLE for i in gap):
+            return True  # "it's warped, you'd feel it in the lever"
         between_them = between(self.said, said.end, mention.start)
         return any(s.end <= mention.start and s.kind not in (said.kind, "measure") for s in between_them)
 
@@ -98,7 +100,7 @@ class Ahead:
         """Where the words that belong to the part begin: behind "on", before "the, no, sorry, the other"."""
         head = mention.start
         while head > said.end and (
-            self.doc[head - 1].text in ATTACH_SKIP or self.corrections.get(head, -1) >= said.end
+            self.doc[head - 1].text in ATTACH_SKIP | SIDES_BETWEEN or self.corrections.get(head, -1) >= said.end
         ):
             head -= 1
         return head

@@ -116,6 +116,8 @@ class Attacher:
         statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
             statement.targets = self.bearing.fitting(statement.targets, said)
+        if said.kind == "defect" and statement.how in ("focus", "before"):
+            statement.targets = self.bearing.later_half(statement.targets, said, end)
         family = self.patterns.rule(said.form)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
             if said.within:
@@ -128,6 +130,7 @@ class Attacher:
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
             self.bearing.sounded(statement)
+            self.bearing.with_coat(statement)
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
         self.told.statements.append(statement)
@@ -156,6 +159,7 @@ class Attacher:
             if reaching and chosen and not self._at_once(said, chosen):
                 chosen = None
             if chosen and (said.kind != "measure" or chosen.how == "selector"):
+                chosen.weak = chosen.weak and said.kind != "again"  # "and some more of it on the tail"
                 self._resolve_once(chosen, start, end)
                 if chosen.targets:
                     return made(chosen.targets, "forward", chosen)

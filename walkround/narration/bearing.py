@@ -66,9 +66,15 @@ class Bearing:
         clause = self.clauses.span_of(said.start, 1)[0]
         pieces = [self.doc[i].text for i in range(clause, min(said.start, clause + PIECE_REACH))]
         holders = next((self.lexicon.piece_of[piece] for piece in pieces if piece in self.lexicon.piece_of), None)
+        behind = holders is None  # "there's a scratch across the lid"
+        if behind:
+            stop = min(self.clauses.span_of(said.end - 1, 1)[1], said.end + PIECE_REACH)
+            pieces = [self.doc[i].text for i in range(said.end, stop)]
+            holders = next((self.lexicon.piece_of[piece] for piece in pieces if piece in self.lexicon.piece_of), None)
         if holders is None or any(t.part in holders for t in statement.targets):
             return
-        statement.targets = self.focus.targets = []
+        if not behind:
+            statement.targets = self.focus.targets = []
         for mention in reversed(between(self.told.mentions, said.start - HOLDER_REACH, said.start)):
             held = [t for t in mention.targets if t.part in holders]
             if held:
@@ -90,6 +96,15 @@ class Bearing:
         if made and not between(self.said, at, self.clauses.span_of(at)[1]):
             statement.targets, statement.how = [Target(made[0].id)], "forward"
 
+    def with_coat(self, statement: Statement) -> None:
+        """ "Tank. The cap locks. The paint's been done, there's a run in it": of the tank, not of the cap."""
+        parts = {t.part for t in statement.targets}
+        if statement.how not in ("focus", "before") or not parts or parts - self.lexicon.surface_of.keys():
+            return
+        text = self.doc[statement.start : statement.said.end].text
+        if self.lexicon.holds(text, self.lexicon.coats):
+            statement.targets = [Target(part) for part in dict.fromkeys(self.lexicon.surface_of[p] for p in parts)]
+
     def told_next(self, statement: Statement) -> None:
         """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""
         parts = {t.part for t in statement.targets}
@@ -108,8 +123,10 @@ class Bearing:
         said, able = statement.said, self._able(statement.said, statement.targets)
         if able == statement.targets:
             return
-        if not able and statement.how == "focus" and not statement.unknown_subject:
-            for mention in reversed(between(self.told.mentions, said.start - BACK, said.start)):
+        inside = statement.how in ("subject", "before")  # "swingarm, the chain's been rubbing"
+        if not able and (statement.how == "focus" or inside) and not statement.unknown_subject:
+            first = max(statement.start, said.start - BACK) if inside else said.start - BACK
+            for mention in reversed(between(self.told.mentions, first, said.start)):
                 able = [] if mention.other else self._able(said, mention.targets)
                 if able:
                     statement.how, statement.mention = "later", mention  # a guess: a person is asked
@@ -135,6 +152,19 @@ class Bearing:
                 if len(sides) == 1:
                     return Target(target.part, sides.pop())
         return target
+
+    def later_half(self, targets: list[Target], said: Said, end: int) -> list[Target]:
+        """ "Seat. It's had a slash, on the back half": which half of it, told behind the fault."""
+        stop = min([s.start for s in between(self.said, said.end, end) if s.kind != "measure"], default=end)
+        text = self.doc[said.end : stop].text
+        for family in self.lexicon.families.values():
+            front = family.members.get("front")
+            if family.rear_places and any(t.part == front for t in targets) and len(targets) == 1:
+                if self.lexicon.holds(text, family.rear_places):
+                    return [Target(family.members["rear"])]
+                if self.lexicon.holds(text, family.whole):
+                    return [Target(part) for part in family.members.values()]
+        return targets
 
     def bearer(self, target: Target, said: Said) -> Target:
         """The engine as it runs has no scratches: its casing has."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import CLAUSES_ATTRIBUTIVE, CLAUSES_HOLDING, CLAUSES_SUBJECT_WORDS
+from walkround.narration.grammar import CLAUSES_ATTRIBUTIVE, CLAUSES_BEFORE_ONE, CLAUSES_HOLDING, CLAUSES_SUBJECT_WORDS
 from walkround.narration.matches import Terms
 from walkround.narration.text import BREAK_SILENCE, SOFT_SILENCE
 
@@ -49,7 +49,7 @@ def find_clauses(doc: Doc) -> Doc:
             before[i] = 3
         elif silence >= SOFT_SILENCE:
             before[i] = max(before[i], 1 if doc._.punctuated else 2)
-    openers = {s for s, _ in terms.cue("joining.openers")}
+    openers = {s for s, _ in terms.cue("joining.openers") if not _picks(doc, s)}
     for start in openers:
         _raise(before, _with_conjunction(doc, start), 1)
     for start, _ in terms.cue("denial.ends", "joining.exceptions"):
@@ -63,6 +63,11 @@ def find_clauses(doc: Doc) -> Doc:
             start = i
     doc._.clauses = Clauses(before, openers, sentences if len(doc) else [])
     return doc
+
+
+def _picks(doc: Doc, start: int) -> bool:
+    """ "The right one's worn": "one's" goes with the words before it and opens nothing."""
+    return start > 0 and doc[start].text == "one" and doc[start - 1].text in CLAUSES_BEFORE_ONE
 
 
 def _raise(before: list[int], index: int, strength: int) -> None:

@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
-from walkround.narration.grammar import ECHOES_ONES
+from walkround.narration.grammar import ECHOES_AFTER_ALL, ECHOES_AMOUNTS, ECHOES_LEAD, ECHOES_OF_IT, ECHOES_ONES
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
@@ -16,6 +16,8 @@ from walkround.narration.told import Statement, Told
 
 #: How far back (tokens) an answer can look for what it answers.
 ANSWER_REACH = 60
+#: "And there's another one on ...": within so many tokens of the head of a sentence.
+FURTHER_REACH = 7
 _NOT_ECHO = frozenset(("as well", "too"))
 
 
@@ -31,9 +33,9 @@ def echo_events(doc: Doc) -> Iterator[Said]:
         if clauses.ends_at(end) and end - 1 not in states and start not in taken and not _runs_on(doc, clauses, end):
             yield Said("alone", "alone", start, end, form=doc[start:end].text)
     for i in range(1, len(doc)):  # "The left one's scratched, the right one not."
-        bare = doc[i].text == "not" and clauses.ends_at(i + 1) and doc[i - 1].text in ECHOES_ONES
+        bare = doc[i].text in ("not", "won't") and clauses.ends_at(i + 1) and doc[i - 1].text in ECHOES_ONES
         if bare and clauses.span_of(i, 1)[0] >= i - 4 and i not in states and i not in taken:
-            yield Said("alone", "alone", i, i + 1, form="not")
+            yield Said("alone", "alone", i, i + 1, form=doc[i].text)
     for start, end in terms.cue("joining.same"):
         asked = doc._.tokens[clauses.span_of(start)[1] - 1].mark == "?"
         weak = doc[start:end].text in _NOT_ECHO and not _bare_one(doc, clauses, start, states)
@@ -45,7 +47,7 @@ def echo_events(doc: Doc) -> Iterator[Said]:
     for i in range(1, len(doc)):  # "Gear lever, same."
         if folds[i] != "same":
             continue
-        after = i in named or folds[i - 1] in ("left", "right", "one", "front", "rear", "back")
+        after = i in named or folds[i - 1] in ECHOES_ONES
         if after and i not in cued and clauses.before[i] and clauses.ends_at(i + 1):
             yield Said("same", "same", i, i + 1, form="same")
 
@@ -66,15 +68,61 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
     defects = [s for s in said if s.kind == "defect"]
     for number, before in enumerate(defects):
         following = defects[number + 1].start if number + 1 < len(defects) else len(doc)
-        stop = min(doc._.clauses.span_of(before.start)[1], following, before.end + ANSWER_REACH)
+        end = doc._.clauses.span_of(before.start)[1]
+        stop = min(end, following, before.end + ANSWER_REACH)
         for i in range(before.end, stop):
-            if doc[i].text not in ("one", "another") or any(s.start == i + 1 for s in said):
+            if doc[i].text not in ("one", "another", "more") or any(s.start == i + 1 for s in said):
                 continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
-            linked = i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
-            if (before.status == "denied" and excepted) or (before.status == "said" and linked and not excepted):
+            linked = doc[i].text != "more" and (
+                i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
+            )
+            linked = linked or _more_on(doc, i, linking)
+            denied = doc[i].text != "more" and before.status == "denied" and excepted
+            if denied or (before.status == "said" and linked and not excepted):
                 yield Said("again", before.id, i, i + 1, form=before.form)
                 break
+        else:
+            last = stop == end and before.status == "said"
+            further = _further(doc, end, linking) if last else None
+            if before.status == "denied" and stop == end:
+                further = _after_all(doc, end)
+            if further is not None and not any(s.start == further + 1 for s in said):
+                yield Said("again", before.id, further, further + 1, form=before.form)
+
+
+def _more_on(doc: Doc, index: int, linking: set[int]) -> bool:
+    """ "Some more of it on the tail", "another one there on the silencer"."""
+    if doc[index].text == "one" or (doc[index].text == "more" and doc[index - 1].text not in ECHOES_AMOUNTS):
+        return False
+    at = index + 1
+    while at < len(doc) and doc[at].text in ECHOES_OF_IT and at not in linking and not doc._.clauses.before[at]:
+        at += 1
+    if at < len(doc) and doc[at].text == "of" and doc[at + 1].text in ("it", "that", "them", "the"):
+        at += 3 if doc[at + 1 : at + 3].text == "the same" else 2
+    while at < len(doc) and doc[at].text in ECHOES_OF_IT and at not in linking:
+        at += 1
+    return at in linking and at > index
+
+
+def _further(doc: Doc, start: int, linking: set[int]) -> int | None:
+    """ "And another one on the silencer": at the head of the sentence behind that with the fault."""
+    for i in range(start, min(len(doc), start + FURTHER_REACH)):
+        if doc[i].text in ("another", "more") and _more_on(doc, i, linking):
+            return i
+        if doc[i].text not in ECHOES_LEAD:
+            return None
+    return None
+
+
+def _after_all(doc: Doc, start: int) -> int | None:
+    """ "No scratches. Oh, hang on. One. Just there by the cap": the only one, told behind the denial."""
+    for i in range(start, min(len(doc), start + FURTHER_REACH)):
+        if doc[i].text == "one" and doc._.tokens[i].mark in (".", ",") and doc._.clauses.ends_at(i + 1):
+            return i
+        if doc[i].text not in ECHOES_AFTER_ALL:
+            return None
+    return None
 
 
 def _runs_on(doc: Doc, clauses: Clauses, end: int) -> bool:
@@ -87,7 +135,7 @@ def read_echoes(doc: Doc, lexicon: Lexicon, sides: list[SideWord], told: Told) -
     for statement in told.statements:
         kind = statement.said.kind
         if kind == "alone":
-            out.extend(_answer(statement, out))
+            out.extend(_answer(statement, out) or _does_not(doc, lexicon, statement, told))
         elif kind == "again":
             out.extend(_again(statement, out))
         elif kind == "same":
@@ -121,13 +169,43 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             before.said, start=at, end=statement.said.end, status="denied", tentative=False,
             cues=[("denial.alone", at, statement.said.end)],
         )  # fmt: skip
-        return [replace(statement, said=said)]
+        how = "copied" if before.said.kind == "good" and _other_of_two(before, statement) else statement.how
+        return [replace(statement, said=said, how=how)]
     return []
+
+
+def _other_of_two(before: Statement, statement: Statement) -> bool:
+    """ "The left one locks and the right one doesn't": said outright of one by what the other does."""
+    ones = [{(t.part, t.side) for t in s.targets} for s in (before, statement)]
+    flip = {(part, flipped(side)) for part, side in ones[0] if side in ("left", "right")}
+    return before.start == statement.start and bool(flip) and flip == ones[1]
+
+
+def _does_not(doc: Doc, lexicon: Lexicon, statement: Statement, told: Told) -> list[Statement]:
+    """ "The left one gets warm and the right one does not": one of two does not do what the other does."""
+    here = statement.mention
+    if here is None or statement.said.form not in ("does not", "doesn't", "do not", "don't", "will not", "won't"):
+        return []
+    before = [m for m in told.mentions if statement.start <= m.start < here.start]
+    if not before or not {t.part for t in before[-1].targets} & {t.part for t in here.targets}:
+        return []
+    if {t.side for t in before[-1].targets} == {t.side for t in here.targets}:
+        return []
+    if not lexicon.holds(doc[before[-1].end : here.start].text, lexicon.phrases("good.does")):
+        return []
+    said = replace(statement.said, kind="defect", id="not-working", status="said", generic=False)
+    end = before[-1].end
+    good = Said("good", "verb", end, end + 1, form=doc[end].text)
+    does = replace(statement, said=good, targets=list(before[-1].targets), how="selector", mention=before[-1])
+    return [does, replace(statement, said=said, how="copied")]
 
 
 def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
     """The same defect once more: of the part that follows, or of the part that was called free of it."""
     before = [s for s in earlier if s.said.kind == "defect" and s.start == statement.start]
+    real = [s for s in earlier if s.said.kind in ("defect", "good")]
+    behind = not before
+    before = before or [s for s in real[-1:] if s.said.kind == "defect" and statement.start - s.end < FURTHER_REACH]
     if not before:
         return []
     denied = before[-1].said.status == "denied"
@@ -135,7 +213,8 @@ def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
         return []
     said = replace(before[-1].said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
     targets = statement.targets if statement.how == "forward" else before[-1].targets
-    return [replace(statement, said=said, targets=list(targets), how="again")]
+    how = "copied" if behind and denied else "again"  # the words of the fault stand in the sentence before
+    return [replace(statement, said=said, targets=list(targets), how=how)]
 
 
 def _akin(before: Statement, statement: Statement) -> bool:

@@ -13,6 +13,8 @@ from walkround.narration.sides import SideWord, own_side
 TOPIC_REACH = 70
 #: How far ahead a piece of a wheel looks for the wheel it belongs to.
 LOOK_AHEAD = 24
+#: "Round the front. Headlight's clear. Indicators, ...": so far back (tokens) the end was told.
+END_REACH = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,7 @@ class Mention:
     how: str = "named"  # named, selector, heard
     other: bool = False  # a thing that is no part of the bike
     value: str = ""  # for a selector: left, right, other, front or rear
+    meant: str | None = None  # the part that is meant where this one only tells where or what for
     owner: "Mention | None" = None  # the part that this is a piece of, where both are named together
 
     @property
@@ -63,6 +66,9 @@ class Focus:
     one_piece_seat: bool = False
     group: list[Target] = field(default_factory=list)  # the last that were spoken of together
     group_at: int = -1000
+    many: bool = False  # whether what was spoken of last was named in the plural
+    seen: dict[str, int] = field(default_factory=dict)  # families and where they were spoken of last
+    awaited: dict[str, tuple[str, int]] = field(default_factory=dict)  # of which families one is still to come
 
     def family_of(self, part: str) -> tuple[Family, str] | None:
         """The front and rear family that a part belongs to, with its axis word."""
@@ -86,6 +92,7 @@ class Focus:
         if mention.other:
             return
         self.targets, self.at = mention.targets, mention.end
+        self.many = len(mention.targets) > 1 or bool(mention.term and mention.term.plural)
         if len(mention.targets) > 1:
             self.group, self.group_at = mention.targets, mention.end
         for target in mention.targets:
@@ -97,6 +104,14 @@ class Focus:
             if known:
                 self.family, self.family_at = known[0].id, mention.end
                 self.last_member = target.part
+                self._await(mention, *known)
+
+    def _await(self, mention: Mention, family: Family, axis: str) -> None:
+        """ "The front wheel": now the rear one may follow, whatever is spoken of between the two."""
+        self.seen[family.id] = mention.end
+        told = mention.value in ("front", "rear") or (mention.term is not None and mention.term.axis is not None)
+        if told and len(mention.targets) == 1:
+            self.awaited[family.id] = ("rear" if axis == "front" else "front", mention.end)
 
     def move(self, place: str, value: str, at: int = -1) -> None:
         """The camera goes to a side or an end of the bike: what was spoken of last is left behind."""
@@ -130,7 +145,11 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return [family.members["front"], family.members["rear"]]
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
-    if term.plural and focus.end_here in family.members and focus.moved_at >= start:
+    near = (
+        focus.moved_at >= 0 and term.start - focus.moved_at <= END_REACH and _sided(focus, [*family.members.values()])
+    )
+    near = near and "four" not in [t.text for t in doc[max(0, term.start - 3) : term.end + 4]]  # "all four of them"
+    if term.plural and focus.end_here in family.members and (focus.moved_at >= start or near):
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     if term.plural and {"front", "rear"} <= family.members.keys() and _four(doc, term.start, term.end, end):
         return list(dict.fromkeys(family.members.values()))
@@ -229,9 +248,9 @@ def side_of(
     after = [w for w in between(words, term.end, upto) if not w.void and not w.one]
     sentence_end = clauses.span_of(term.start)[1]
     after = [w for w in after if w.start < sentence_end]
-    for value in ("left", "right"):
-        if any(w.value == value for w in after):
-            return value
+    behind = [w.value for w in after if w.value in ("left", "right")]
+    if behind:
+        return behind[0]
     if any(w.value == "both" for w in after):
         return "both"
     pointed = ["this" if w.moved else w.value for w in after if w.value in ("this", "other")]

@@ -24,7 +24,7 @@ CUES = (
     "guess.tags", "guess.bare_lead_in", "promise.will", "promise.work", "promise.phrases", "promise.not_work",
     "promise.seen_to", "excluded.phrases", "included.phrases",
     "joining.openers", "joining.conjunctions", "joining.exceptions", "joining.corrections", "joining.same",
-    "joining.where", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",
+    "joining.where", "joining.beside", "joining.linking", "joining.hosting", "joining.small_things", "suspicion.before",
     "suspicion.has", "reserve.after", "suspicion.fails", "suspicion.alone", "good.whole_bike", "repaired.visible",
     "extent.phrases", "both.phrases", "other.phrases", "other.one",
     "this.phrases", "left.phrases", "right.phrases", "right.at_engine", "place.front.phrases", "place.rear.phrases",

@@ -11,6 +11,7 @@ def _words(text: str) -> frozenset[str]:
 ABSENCE_GAP = _words("left right a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
 ABSENCE_OUGHT = _words("should ought meant supposed used was would went")
+AHEAD_PEOPLE = _words("you i he she we")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
 ATTACH_GLUE = _words(
     """
@@ -29,6 +30,12 @@ ATTACH_SKIP = _words(
 )
 BEARING_MARKS = _words("mark marks blemish blemishes marking damage")
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
+CLAUSES_BEFORE_ONE = _words(
+    """
+    left right hand front rear back other the upper lower top bottom inner outer big bigger small long
+    short main first second last passenger pillion rider driver 's
+    """
+)
 CLAUSES_DETERMINERS = _words("the a an your this that these those my our its")
 CLAUSES_SUBJECT_WORDS = CLAUSES_DETERMINERS | _words(
     """
@@ -42,6 +49,20 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+COMPARING_AT = _words("on against over into")
+COMPARING_CAUSES = _words("a an some somebody someone 's his her their my the old")
+COMPARING_DEEDS = _words("dropped leant leaned rested slung chucked caught knocked swung dragged laid propped rubbed")
+COMPARING_MEASURED = _words("size length width breadth shape thickness diameter depth height area")
+COMPARING_SEEM = _words("look feel sound seem run ride act smell")
+COMPARING_WITH = _words("similar identical compared equal")
+ECHOES_AFTER_ALL = _words(
+    "oh ah no wait hang on sorry hold there 's is well actually just tell a lie i no yes except one"
+)
+ECHOES_AMOUNTS = _words("some bit little few couple lot two three one touch fair wee slight")
+ECHOES_LEAD = _words(
+    "and then plus also there 's is are but oh um erm a an some bit little few couple one two lot touch fair wee"
+)
+ECHOES_OF_IT = _words("one just there here more back down up over")
 ECHOES_ONES = _words("one left right other front rear back side")
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't didn't don't doesn't")
@@ -59,6 +80,7 @@ FACTS_PLATE = _words("plate reg registered suffix prefix registration")
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
 FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the front one of two
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")
+FOCUS_SEATED = {"rider": "rider", "driver": "rider", "passenger": "pillion", "pillion": "pillion"}
 RESERVE_HEADS = _words("it they one these those she you you'd you'll not never hardly barely")
 RESERVE_HANDLING = _words(
     """
@@ -215,6 +237,8 @@ ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")
 SEQUEL_SO = _words("so meaning hence")
+SEQUEL_BEEN = _words("should was were used ought went go bolt sat sit screw clip fit")
+SEQUEL_HOLES = _words("hole gap space socket")
 SEQUEL_MAY = _words("could may might can")
 SEQUEL_DEEP = _words("metal primer alloy aluminium plastic bare undercoat steel brass white through")
 SEQUEL_LEFT = _words("hole holes glue tape screw bolt bracket stub stump gap mark bit adhesive sticky residue clip")
@@ -275,3 +299,11 @@ TAKEBACK_IN_VAIN = (
 TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
 TERMS_WELL = _words("fine good okay ok all alright clear clean straight perfect lovely sound working intact grand new")
 VALIDITY_ONES = _words("one left right half bit end side part three two four others")  # what an answer can be of
+WHERE_LAMPS = _words("light lamp bulb led")
+WHERE_LAMP_KINDS = _words(
+    "little wee small tiny warning green blue red amber orange yellow dash idiot tell-tale telltale"
+)
+WHERE_MEANS = _words("on with by via using")
+WHERE_PEOPLE = _words("i you we he she")
+WHERE_WHENS = _words("when if whenever once while as")
+WHERE_BEFORE_DEEDS = _words("and but you i so then just")

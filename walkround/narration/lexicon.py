@@ -53,6 +53,8 @@ GROUP_NAMES = {
     "paperwork": "Paperwork and keys",
     "running": "Running",
 }
+#: Tables of families.toml that are no family.
+NO_FAMILIES = frozenset(("axis", "piece_of", "near", "next", "surface", "placed"))
 Tree = dict[str, Any]
 
 
@@ -150,10 +152,36 @@ class Lexicon:
         return {word: {part: tuple(seen) for part, seen in parts.items()} for word, parts in tree.items()}
 
     @cached_property
+    def next_to(self) -> dict[str, tuple[str, ...]]:
+        """A word for a part, to the parts of which it is a piece right behind their name."""
+        return {word: tuple(parts) for word, parts in self.trees["families.toml"]["next"].items()}
+
+    @cached_property
+    def placed(self) -> dict[str, dict[str, tuple[str, ...]]]:
+        """A part, to the parts that it is where words behind its name say where ("... out of the engine")."""
+        tree = self.trees["families.toml"]["placed"]
+        return {part: {piece: tuple(words) for piece, words in pieces.items()} for part, pieces in tree.items()}
+
+    @cached_property
+    def surface_faults(self) -> frozenset[str]:
+        """Faults of a surface: a part named beside such a mark may only tell where it is, or what made it."""
+        return frozenset(self.trees["families.toml"]["surface"]["faults"])
+
+    @cached_property
+    def surface_of(self) -> dict[str, str]:
+        """A part that sits in a surface, to the part whose surface it is."""
+        return dict(self.trees["families.toml"]["surface"]["of"])
+
+    @cached_property
+    def coats(self) -> tuple[str, ...]:
+        """Words for what the surface of a part is coated with."""
+        return tuple(self.trees["families.toml"]["surface"]["coats"])
+
+    @cached_property
     def families(self) -> dict[str, Family]:
         """Families by id."""
         tree = self.trees["families.toml"]
-        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in ("axis", "piece_of", "near")}
+        return {k: Family(id=k, **_tuples(v)) for k, v in tree.items() if k not in NO_FAMILIES}
 
     @cached_property
     def defects(self) -> dict[str, Defect]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from walkround.errors import LexiconError, shown
-from walkround.narration.lexicon import GROUPS, Defect, Family, Lexicon, Part, Tree
+from walkround.narration.lexicon import GROUPS, NO_FAMILIES, Defect, Family, Lexicon, Part, Tree
 
 Sources = dict[str, list[tuple[Path, str]]]
 _SCHEMA = {"parts.toml": Part, "families.toml": Family, "defects.toml": Defect}
@@ -17,7 +17,7 @@ _REQUIRED = {
 }
 #: Files whose tables hold the keys that the reading asks for: another key would do nothing.
 _FIXED_KEYS = {"phrases.toml", "sides.toml", "measures.toml"}
-_SPECIAL = {"axis", "piece_of", "near", "severity", "absence", "own_part", "akin"}
+_SPECIAL = {*NO_FAMILIES, "severity", "absence", "own_part", "akin"}
 
 
 def line_of(text: str, needle: str, table: str | None = None) -> int:
@@ -141,6 +141,10 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
         for part_id in holders:
             if part_id not in lexicon.parts:
                 raise _fault(sources, "families.toml", part_id, "piece_of", f"'{piece}': unknown part '{part_id}'.")
+    named = [part_id for parts in lexicon.next_to.values() for part_id in parts]
+    for part_id in (*named, *lexicon.surface_of, *lexicon.surface_of.values(), *lexicon.placed):
+        if part_id not in lexicon.parts:
+            raise _fault(sources, "families.toml", part_id, None, f"unknown part '{part_id}'.")
     for word, parts in lexicon.near.items():
         for part_id in [*parts, *(seen for group in parts.values() for seen in group)]:
             if part_id not in lexicon.parts:

@@ -7,7 +7,7 @@ sentence only tells where a mark is.
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import Focus
+from walkround.narration.focus import Focus, Target
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -15,6 +15,8 @@ from walkround.narration.sides import SideWord
 
 #: A sentence of so few words that names a side and nothing else says where one stands.
 SHORT = 6
+#: So many tokens back the part was named that is meant on the other side too.
+PARTNER_REACH = 30
 
 
 class Moves:
@@ -56,7 +58,11 @@ class Moves:
                 and (not word.one or word.moving)
                 and word.value in ("left", "right", "other", "this")
             ):
-                at_head = word.place or word.moving or self._leads(start, word.start)
+                at_head = (
+                    (word.place and not self._placed(start, word.start))
+                    or word.moving
+                    or self._leads(start, word.start)
+                )
                 if at_head and word.end <= limit:
                     value = word.value
                     if value == "this" or (value == "other" and self.focus.targets and word.start > start + 4):
@@ -65,7 +71,9 @@ class Moves:
                         here = self.focus.side_here or self.focus.last_side
                         value = {"left": "right", "right": "left"}.get(here or "", "")
                     if value:
+                        partner = self._partner(value, start, end)
                         self.focus.move("side", value)
+                        self.focus.targets = partner
                         self.moves.append((word.start, value))
                         word.moved = True
 
@@ -78,6 +86,23 @@ class Moves:
                 if near:
                     self.focus.move("side", near[0].value)
                 return
+
+    def _placed(self, start: int, index: int) -> bool:
+        """ "The chrome on the right-hand side has gone": where on something, no move."""
+        words = [self.doc[i].text for i in range(start, index)]
+        lead, place = words[:-2], words[2:]
+        return any(a in ("the", "a", "this") and c in ("on", "down", "at") for a, c in zip(lead, place, strict=True))
+
+    def _partner(self, value: str, start: int, end: int) -> list[Target]:
+        """ "Side panel's good. T'other side, that's melted": the same part on the other side, where none is named."""
+        spoken = bool(between(self.said, start, end))
+        named = any(t.kind != "other" for t in between(self.terms.things, start, end))
+        pair = [t for t in self.focus.targets if t.side in ("left", "right") and t.side != value]
+        return (
+            [Target(t.part, value) for t in pair]
+            if spoken and not named and start - self.focus.at < PARTNER_REACH
+            else []
+        )
 
     def _side_picked(self, start: int, end: int) -> None:
         """ "It's the left that's been down", "I'll do the right while I'm stood here"."""

@@ -1,10 +1,12 @@
 """The names of parts in a sentence, and the words that stand for one: what each of them means here."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.comparing import akin, cause, compared, head_of, measured_by
 from walkround.narration.focus import Focus, Mention, Target, family_targets, side_of
 from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
 from walkround.narration.lexicon import Lexicon
@@ -13,7 +15,8 @@ from walkround.narration.owners import find_owners, pieces_of, whole_of
 from walkround.narration.polarity import Said
 from walkround.narration.selectors import find_selectors, select
 from walkround.narration.sides import SideWord, own_side
-from walkround.narration.whereabouts import is_locative, taken_off
+from walkround.narration.text import quote
+from walkround.narration.whereabouts import beside, is_locative, taken_off, tells_of
 
 #: How far back (tokens) the side of a part may have been told.
 SIDE_REACH = 40
@@ -21,6 +24,12 @@ SIDE_REACH = 40
 NEAR_REACH = 45
 #: "One's fine, the other one's worn": the first of two may stand so many tokens before the other.
 ONE_REACH = 14
+#: Which piece of a part is meant is told within so many tokens behind its name.
+PLACE_REACH = 12
+#: So far back (tokens) may the part have been spoken of whose piece is named now.
+NEXT_REACH = 25
+#: What made a mark is told within so many tokens of it.
+CAUSE_REACH = 14
 #: Words that are a piece of a part just spoken of or nothing.
 PIECES_ONLY = frozenset({"leg"})
 
@@ -45,7 +54,7 @@ class Names:
         self.pieces = pieces_of(lexicon)
 
     def find(self, start: int, end: int) -> list[Mention]:
-        found = []
+        found: list[Mention] = []
         for term in between(self.terms.things, start, end):
             if (
                 term.end < end
@@ -58,10 +67,14 @@ class Names:
                 continue  # "on the clutch side"
             if term.kind == "other" and term.start - self.clauses.span_of(term.start, 1)[0] > 3:
                 continue  # only as a subject does another thing draw words to itself
+            if measured_by(self.doc, term.start) or self._only_compared(term, found) or self._only_cause(term):
+                continue
             mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
             mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
             if term.heard:
                 mention.how = "heard"
+            if tells_of(self.doc, term.start):
+                mention.meant, mention.weak, mention.locative = "instruments", False, False
             if term.form in PIECES_ONLY and self._near(term):
                 mention.weak = False  # "chrome covers on the legs"
             found.append(mention)
@@ -69,6 +82,8 @@ class Names:
         for s, e, value in self.selectors:
             named = value == "other" and e in taken and not self.clauses.before[e]  # "the other mirror"
             if start <= s < end and s not in taken and not named and not self._end_of_part(s, value, found):
+                if compared(self.doc, s) and (self.focus.targets or any(m.start < s for m in found)):
+                    continue  # "rear tyre's the same as the front, it's cracked"
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
         find_owners(self.doc, self.pieces, found)
@@ -76,8 +91,30 @@ class Names:
         strong = [m for m in found if not m.locative]
         aside = bool(found) and bool(self.focus.targets) and taken_off(self.doc, found[0].start, self.clauses)
         if not strong and found and not aside and not self.pronoun(start, found[0].start):
-            found[0].locative = False
+            found[0].locative = self._only_where(found[0], start)
         return found
+
+    def _only_where(self, mention: Mention, start: int) -> bool:
+        """ "Tank. The lacquer's peeling in front of the cap": a mark beside a part, on what is spoken of."""
+        faults = [s for s in between(self.said, start, mention.start) if s.kind == "defect"]
+        if not faults or faults[-1].id not in self.lexicon.surface_faults:
+            return False
+        if not mention.term or not beside(self.doc, mention.start, self.terms):
+            return False
+        mention.meant = self.lexicon.surface_of.get(mention.term.id)
+        return bool(self.focus.targets) and mention.meant is None
+
+    def _only_compared(self, term: Term, found: list[Mention]) -> bool:
+        """ "The right silencer, like the left silencer, is rusty"."""
+        spoken = [m.term.id for m in found if m.term] + [t.part for t in self.focus.targets]
+        return compared(self.doc, term.start) and akin(self.lexicon, term, spoken)
+
+    def _only_cause(self, term: Term) -> bool:
+        """ "A scratch on the lid, I believe from a luggage strap": after a mark that can be made so."""
+        if not cause(self.doc, term.start):
+            return False
+        before = [s for s in between(self.said, term.start - CAUSE_REACH, term.start) if s.kind == "defect"]
+        return bool(before) and before[-1].id in self.lexicon.surface_faults
 
     def _end_of_part(self, at: int, value: str, found: list[Mention]) -> bool:
         """ "Front fender, there's a crease at the bottom edge on the back": where on the part, not another part."""
@@ -123,13 +160,25 @@ class Names:
             mention.targets = list(dict.fromkeys(owned))
             mention.locative = False
             return
+        if mention.weak and self._of_it(mention.end):
+            mention.targets, mention.weak = self._piece_of_last(mention), False
+            if mention.targets:
+                return
         if mention.weak and (self._explained(mention, start) or self._describes(mention)):
             return
+        if mention.meant:
+            mention.targets = [Target(mention.meant)]
+            return
         near = self._near(term)
+        held = self._piece_of_last(mention) if near is None else []
+        if held:
+            mention.targets, mention.weak = held, False
+            return
         if near is None and term.form in PIECES_ONLY:
             return
         upto = min([t.start for t in between(self.terms.things, term.end, term.end + 60)], default=len(self.doc))
         ids = family_targets(self.focus, term, self.doc, start, end) if term.kind == "family" else [near or term.id]
+        ids = [self._placed(i, term, end) for i in ids]
         found = [side_of(self.focus, i, term, self.doc, self.sides, self.clauses, upto) for i in ids]
         mention.targets = [
             Target(i, side or self._side_told(i, term.start)) for i, side in zip(ids, found, strict=True)
@@ -137,7 +186,12 @@ class Names:
 
     def _selected(self, mention: Mention) -> list[Target]:
         """What "the left one" or "the other one" stands for."""
-        targets = select(self.focus, mention.value, mention.start)
+        apart = any(self.clauses.before[i] >= 2 for i in range(self.focus.at, mention.start + 1))
+        ones = self.doc[mention.end - 1].text == "one"
+        targets = select(self.focus, mention.value, mention.start, apart, ones)
+        if ones and quote(self.doc, mention.end - 1, mention.end).lower().strip(".,;") == "ones":
+            sided = [t for t in targets if t.side is None and self.lexicon.parts[t.part].sided]
+            targets = [replace(t, side="both") if t in sided else t for t in targets]  # "the rear ones"
         first = {self.doc[i].text for i in range(max(0, mention.start - ONE_REACH), mention.start)} & NAMES_FIRST
         if mention.value != "other" or len(targets) != 1 or first:
             return targets
@@ -155,6 +209,43 @@ class Names:
                 if not mention.other and named & set(seen):
                     return part
         return None
+
+    def _placed(self, part: str, term: Term, end: int) -> str:
+        """ "The exhaust, where it comes out of the engine, has gone blue": the header."""
+        rules = self.lexicon.placed.get(part, {})
+        if term.form not in rules.get("names", ()):
+            return part
+        stop = min([end, term.end + PLACE_REACH, *self._joined(term.end, end)])
+        text = self.doc[term.start : stop].text
+        return next((p for p, words in rules.items() if p != "names" and self.lexicon.holds(text, words)), part)
+
+    def _joined(self, start: int, end: int) -> list[int]:
+        """Where something further is said."""
+        return [i for i in range(start, end) if self.doc[i].text in ("and", "but")]
+
+    def _piece_of_last(self, mention: Mention) -> list[Target]:
+        """ "I missed the mirror. The glass is there but the casing's cracked": of what was spoken of last."""
+        term = mention.term
+        holders = self.lexicon.next_to.get(term.form) if term else None
+        of_it = mention.weak and self._of_it(mention.end)
+        if term is None or (holders is None and not of_it):
+            return []
+        before = [m for m in between(self.mentions, mention.start - NEXT_REACH, mention.start) if not m.locative]
+        if not before or not set(self.focus.targets) & set(before[-1].targets):
+            return []
+        if own_side(self.doc, term, self.sides, self.clauses):
+            return []
+        if term.plural and "of" not in [t.text for t in self.doc[max(0, mention.start - 2) : mention.start]]:
+            return []  # "the covers", "the pegs": those of the bike; "one of the pegs that hold it"
+        many = len(before[-1].targets) > 1 or before[-1].targets[0].side == "both"
+        if many and self.clauses.before[head_of(self.doc, mention.start)] >= 2:
+            return []  # "Mirrors are fine. Casing's scratched."
+        return [t for t in before[-1].targets if of_it or (holders and t.part in holders)]
+
+    def _of_it(self, end: int) -> bool:
+        """ "The chrome rim round it": a piece of what was spoken of last, whatever it is."""
+        words = [self.doc[i].text for i in range(end, min(end + 2, len(self.doc)))]
+        return len(words) == 2 and words[0] in ("round", "around", "of", "on") and words[1] == "it"
 
     def _side_told(self, part: str, start: int) -> str | None:
         """The side that was told a moment ago: "Pipes are on the right. The lower muffler ..." """

@@ -4,10 +4,13 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import TOPIC_REACH, Focus, Target, flipped
-from walkround.narration.grammar import FOCUS_BEHIND, FOCUS_ONE, FOCUS_PLACED, FOCUS_SELECTED
+from walkround.narration.grammar import FOCUS_BEHIND, FOCUS_ONE, FOCUS_PLACED, FOCUS_SEATED, FOCUS_SELECTED
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.sides import SideWord
+
+#: So far back (tokens) may the first of two have been told of which the other is meant now.
+PARTNER_REACH = 60
 
 
 def find_selectors(
@@ -15,7 +18,7 @@ def find_selectors(
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
     rest = {start: (start, end, "others") for start, end in _the_rest(doc)}
-    found = [(w.start, w.end, f"{_axis_before(doc, lexicon, w)}{w.value}") for w in words if w.one and not w.void]
+    found = [(w.start, w.end, f"{_axis_beside(doc, lexicon, w)}{w.value}") for w in words if w.one and not w.void]
     found = [f for f in found if not any(f[0] <= start < f[1] or start == f[1] for start in rest)]
     found += [*rest.values(), *_one_on(doc, words)]
     inside = {i for t in terms.things for i in range(t.start, t.end)}
@@ -31,7 +34,7 @@ def find_selectors(
             # "The sprocket on the back", "at the back": it only tells where something is.
             only_where = before == "at" or (before == "on" and i - 3 in inside)
             only_where = only_where or (i in places and following not in ("'s", "has"))
-            if following in FOCUS_ONE:
+            if following in FOCUS_ONE and not clauses.before[i + 1]:
                 found.append((i, i + 2, axis))
             elif only_where:
                 continue
@@ -42,6 +45,7 @@ def find_selectors(
             ):
                 found.append((i, i + 1, axis))
     found += _behind(doc, clauses)
+    found += _seated_ones(doc, clauses, {t.start for t in terms.states})
     for i in range(len(texts) - 1):
         if texts[i] in FOCUS_PLACED and texts[i + 1] == "one" and i not in inside and not clauses.before[i + 1]:
             found.append((i, i + 2, "same"))
@@ -55,6 +59,27 @@ def _compared(texts: list[str], start: int, clauses: Clauses) -> bool:
         return False
     alike = lead[-2:-1] == ["like"] or lead[:2] == ["same", "as"]
     return alike and start + 1 < len(texts) and bool(clauses.before[start + 1])
+
+
+def _seated_ones(doc: Doc, clauses: Clauses, states: set[int]) -> list[tuple[int, int, str]]:
+    """ "Passenger ones", "the rider's one's fine", "Rider's good. Passenger's, perfect"."""
+    texts: list[str] = doc._.folds
+    found = []
+    for i in range(len(texts) - 1):
+        if texts[i] not in FOCUS_SEATED or clauses.before[i + 1]:
+            continue
+        at = i + 2 if texts[i + 1] == "'s" else i + 1
+        following = texts[at] if at < len(texts) else ""
+        heads = clauses.before[i] >= 1 or not i or texts[i - 1] == "the"
+        bare = at == i + 2 and (clauses.ends_at(at) or following in FOCUS_SELECTED or at in states)
+        fronted = i > 1 and texts[i - 2 : i] == ["for", "the"] and (i == 2 or clauses.before[i - 2] >= 2)
+        if fronted and at == i + 1:
+            found.append((i - 2, i + 1, FOCUS_SEATED[texts[i]]))  # "For the passenger the left one ..."
+        elif following == "one" and not clauses.before[at]:
+            found.append((i, at + 1, FOCUS_SEATED[texts[i]]))
+        elif bare and heads:
+            found.append((i, at, FOCUS_SEATED[texts[i]]))
+    return found
 
 
 def _behind(doc: Doc, clauses: Clauses) -> list[tuple[int, int, str]]:
@@ -103,19 +128,54 @@ def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
     return found
 
 
-def _axis_before(doc: Doc, lexicon: Lexicon, word: SideWord) -> str:
-    """The axis word beside a side word ("the front left one", "the left rear"), as "front " or "rear "."""
-    words = {doc[word.start - 1].text if word.start else "", doc[word.end - 1].text}
+def _axis_beside(doc: Doc, lexicon: Lexicon, side: SideWord) -> str:
+    """The axis word beside a side word ("the front left one", "left rear"), as "front " or "rear "."""
+    words = {doc[side.start - 1].text if side.start else "", doc[side.end - 1].text}
     return next((f"{axis} " for axis, forms in lexicon.axis.items() if words & set(forms)), "")
 
 
-def select(focus: Focus, value: str, index: int) -> list[Target]:
-    """What "the left one", "the other one", "the front" mean now; empty when nothing fits."""
+def _seated(focus: Focus, value: str, index: int) -> list[Target]:
+    """ "The passenger ones": of footrests or seats, whichever were spoken of last."""
+    axis = "front" if value == "rider" else "rear"
+    near = [(at, f) for f, at in focus.seen.items() if index - at <= TOPIC_REACH]
+    of = [(at, f) for at, f in near if focus.lexicon.families[f].members["rear"].startswith("pillion")]
+    return [Target(focus.lexicon.families[max(of)[1]].members[axis])] if of else []
+
+
+def _awaited(focus: Focus, value: str, index: int) -> str | None:
+    """ "Front wheel's true. The mudguard's fine. Rear one's buckled": the partner of the one that was named so."""
+    if focus.many:
+        return None  # "Sprockets. The rear one's hooked."
+    waiting = [(at, f) for f, (axis, at) in focus.awaited.items() if axis == value and index - at <= TOPIC_REACH]
+    return focus.lexicon.families[max(waiting)[1]].members[value] if waiting else None
+
+
+def _partner(focus: Focus, value: str, index: int) -> bool:
+    """ "Left mirror's tidy. The seat's nice. The right one's cracked": the other of two, of which one was told."""
+    return (
+        not focus.many
+        and focus.sided is not None
+        and focus.sided.side == flipped(value)
+        and index - focus.sided_at < PARTNER_REACH
+    )
+
+
+def select(focus: Focus, value: str, index: int, apart: bool = False, ones: bool = True) -> list[Target]:
+    """What "the left one", "the other one", "the front" mean now; empty when nothing fits.
+
+    ``apart``: what was spoken of last was in another sentence; ``ones``: "one" was said ("the back one", "the back").
+    """
     if " " in value:
         axis, wanted = value.split(" ")
-        return [Target(t.part, wanted) for t in select(focus, axis, index)] or select(focus, wanted, index)
+        chosen = select(focus, axis, index, apart, ones)
+        return [Target(t.part, wanted) for t in chosen] or select(focus, wanted, index, apart, ones)
+    if value in ("rider", "pillion"):
+        return _seated(focus, value, index)
     if value in ("front", "rear"):
-        if focus.targets and focus.family_at < focus.at and index - focus.at < 6:
+        partner = _awaited(focus, value, index) if apart else None
+        if partner:
+            return [Target(partner)]
+        if focus.targets and (focus.many or not ones) and focus.family_at < focus.at and index - focus.at < 6:
             return list(focus.targets)  # "sprockets, the back one's hooked"
         if focus.family and index - focus.family_at <= TOPIC_REACH:
             member = focus.lexicon.families[focus.family].members[value]
@@ -134,7 +194,8 @@ def select(focus: Focus, value: str, index: int) -> list[Target]:
         return [Target(focus.sided.part, flipped(focus.sided.side))] if focus.sided else []
     if value not in ("left", "right"):
         return []
-    if focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets) and index - focus.at < 22:
+    unsided = focus.targets and not any(focus.lexicon.parts[t.part].sided for t in focus.targets)
+    if unsided and index - focus.at < 22 and not (apart and _partner(focus, value, index)):
         return [Target(t.part, value) for t in focus.targets]  # "rear shocks, and the left one's weeping"
     if focus.sided is None:
         return []

@@ -8,7 +8,9 @@ two holes where it should be." "A scrape, down to the metal."
 from spacy.tokens import Doc
 
 from walkround.narration.grammar import (
+    SEQUEL_BEEN,
     SEQUEL_DEEP,
+    SEQUEL_HOLES,
     SEQUEL_LEFT,
     SEQUEL_LOW,
     SEQUEL_MAY,
@@ -40,10 +42,20 @@ _ENDS = ("wear", "broken", "not-working", "mark")
 def follows(doc: Doc, statement: Statement, rows: list[DefectRow], akin: list[set[str]]) -> bool:
     """Whether the words only say what the fault just told amounts to: "so the seal's on its way out"."""
     said = statement.said
+    if _empty_place(doc, statement) and any(row.defect == "missing" for row in _told(statement, rows, akin)):
+        return True
     clause = doc._.clauses.span_of(said.start, 1)[0]
     if doc[clause].text not in SEQUEL_SO or said.id not in _ENDS:
         return False
     return any(row.defect != said.id for row in _told(statement, rows, akin))
+
+
+def _empty_place(doc: Doc, statement: Statement) -> bool:
+    """ "The strap's gone, there's just the two holes where it should be": what shows that it is gone."""
+    said = statement.said
+    following = [doc[i].text for i in range(said.end, min(len(doc), said.end + 5))]
+    hole = bool(SEQUEL_HOLES & {doc[i].text for i in range(said.start, said.end)})
+    return hole and following[:1] == ["where"] and bool(SEQUEL_BEEN & set(following))
 
 
 def may_be_behind(doc: Doc, statement: Statement, rows: list[DefectRow], akin: list[set[str]]) -> bool:

@@ -6,6 +6,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.comparing import compared
 from walkround.narration.grammar import (
     SIDES_BETWEEN,
     SIDES_CORRECTED,
@@ -87,6 +88,9 @@ def find_sides(doc: Doc) -> list[SideWord]:
         if not kept or word.start >= kept[-1].end:
             kept.append(word)
     _void_corrected(doc, kept, terms)
+    for word in kept:
+        if word.value in ("left", "right") and not word.moved and compared(doc, word.start):
+            word.void = True  # "engine cover on the right, same as the left"
     return kept
 
 
@@ -183,6 +187,9 @@ def _left_or_right(
             "in",
             "along",
             "round",
+            "off",
+            "from",
+            "across",
         )
         return word
     first = start - 1 if previous in ("front", "rear", "back") and start else start  # "Front left's fine"

@@ -3,8 +3,23 @@
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.grammar import FOCUS_DETERMINERS, FOCUS_PURPOSE, FOCUS_TAKEN
-from walkround.narration.matches import Term, Terms
+from walkround.narration.comparing import head_of
+from walkround.narration.grammar import (
+    FOCUS_DETERMINERS,
+    FOCUS_PURPOSE,
+    FOCUS_TAKEN,
+    RESERVE_HANDLING,
+    WHERE_BEFORE_DEEDS,
+    WHERE_LAMP_KINDS,
+    WHERE_LAMPS,
+    WHERE_MEANS,
+    WHERE_PEOPLE,
+    WHERE_WHENS,
+)
+from walkround.narration.matches import FAULTS, Term, Terms, between
+
+#: "Where it comes out of the engine": so many tokens may stand between.
+WHERE_REACH = 8
 
 
 def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
@@ -23,11 +38,65 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         return False
     if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
         return True
+    if (
+        _in_where(doc, start, clauses, terms)
+        or _handled(doc, start, clauses, terms)
+        or _by_means_of(doc, start, term, terms, clauses)
+    ):
+        return True
     if doc[start - 1].text in ("through", "in", "at") and "feel" in [
         doc[i].text for i in range(max(0, start - 5), start)
     ]:
         return True  # "you can feel it through the lever"
     return any(e in (start, term.start) for _, e in terms.within("joining.where", start - 5, term.start))
+
+
+def _in_where(doc: Doc, start: int, clauses: Clauses, terms: Terms) -> bool:
+    """ "The exhaust, where it comes out of the engine, has gone blue": within words that only tell where."""
+    at = start
+    while at > max(0, start - WHERE_REACH) and not clauses.before[at] and doc[at].text != "where":
+        at -= 1
+    if doc[at].text != "where" or any(state.kind in FAULTS for state in between(terms.states, at, start)):
+        return False  # "where it's rubbed the swingarm"
+    return at > 0 and doc[at + 1].text in ("it", "they", "that", "you", "your", "he", "she")
+
+
+def _handled(doc: Doc, start: int, clauses: Clauses, terms: Terms) -> bool:
+    """ "Right one, when I spin the wheel, there's a wobble in it": what somebody takes hold of to find a fault."""
+    verb = start - 1
+    if doc[verb].text in RESERVE_HANDLING and (clauses.before[verb] or doc[verb - 1].text in WHERE_BEFORE_DEEDS):
+        return True  # "but hold the tyre and rock it and it knocks"
+    at = start
+    while at > max(0, start - WHERE_REACH) and not clauses.before[at] and doc[at].text not in WHERE_WHENS:
+        at -= 1
+    if doc[at].text not in WHERE_WHENS or at + 1 >= start or doc[at + 1].text not in WHERE_PEOPLE:
+        return False
+    return not between(terms.states, at, start)
+
+
+def _by_means_of(doc: Doc, start: int, term: Term, terms: Terms, clauses: Clauses) -> bool:
+    """ "The screen goes up and down on a button": what works the part that is spoken of."""
+    if start < 2 or doc[start].text not in ("a", "an") or doc[start - 1].text not in WHERE_MEANS:
+        return False
+    states = between(terms.states, clauses.span_of(term.start, 1)[0], term.start)
+    return not any(state.kind in FAULTS for state in states)
+
+
+def beside(doc: Doc, start: int, terms: Terms) -> bool:
+    """Whether what is named from token ``start`` only has the fault beside it: "in front of the cap", "by the seat"."""
+    head = head_of(doc, start)
+    return any(e in (head, start) for _, e in terms.within("joining.beside", head - 5, start))
+
+
+def tells_of(doc: Doc, start: int) -> bool:
+    """ "The little green light for the indicators": what a lamp among the instruments stands for."""
+    head = head_of(doc, start)
+    words = [doc[i].text for i in range(max(0, head - 6), head)]
+    for link in (["for"], ["that", "say"], ["that", "show"], ["that", "tell", "you"], ["to", "say"], ["to", "show"]):
+        lamp = words[: len(words) - len(link)]
+        if words[-len(link) :] == link and lamp[-1:] and lamp[-1] in WHERE_LAMPS:
+            return bool(WHERE_LAMP_KINDS & set(lamp[-3:-1]))
+    return False
 
 
 def placed_beside(doc: Doc, start: int) -> bool:
