@@ -149,8 +149,8 @@ def test_no_fault(read: Read, text: str) -> None:
     assert found(read(text)) == []
 
 
-def test_a_colour_said_to_be_no_rust_is_a_stain(read: Read) -> None:
-    assert found(read("The header's gone brown, and I wouldn't call it rust.")) == [("exhaust-header", None, "stain")]
+def test_a_colour_said_to_be_no_rust_is_a_change_of_colour(read: Read) -> None:
+    assert found(read("The header's gone brown, and I wouldn't call it rust.")) == [("exhaust-header", None, "fading")]
     assert found(read("The frame's rusty. The tank's not rusty.")) == [("frame", None, "corrosion")]
 
 

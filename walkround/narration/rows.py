@@ -110,7 +110,9 @@ class RowMaker:
             self.out.passed.extend(self.keeper.forget_difference(parts, statement.start, said.start))
         if self.praise.says_little(statement):
             self.praise.doubt(statement)
-            if "nothing" in said.form and any(t.part in self.praise.answers_not for t in statement.targets):
+            if "nothing" in self.doc[said.start : said.end].text and any(
+                t.part in self.praise.answers_not for t in statement.targets
+            ):
                 self._unplaced(statement, "does it not work, or is there nothing wrong with it?", "not-working")
         elif said.status == "said" and not said.tentative and (statement.unknown_subject is None or piece):
             self.praise.give(statement)  # "side stand, the spring's good, the switch is good"
