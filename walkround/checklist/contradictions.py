@@ -79,7 +79,7 @@ def _against(lexicon: Lexicon, checklist: Checklist, verdict: Verdict, finding: 
     if verdict.source == finding.source and near:
         return False
     said = " ".join(lexicon.fold(verdict.quote))
-    if lexicon.holds(said, lexicon.phrases("joining.exceptions")):  # "all perfect, bar that mudguard"
+    if lexicon.says(said, "joining.exceptions"):  # "all perfect, bar that mudguard"
         return False
     denied = {defect.id for defect in lexicon.defects.values() if lexicon.holds(said, defect.forms)}
     denied |= {

@@ -280,7 +280,7 @@ class Attacher:
 
     def _all_over(self, said: Said, end: int) -> bool:
         """ "No oil leaks anywhere": of the whole bike, not of the part that was spoken of before."""
-        return self.lexicon.holds(self.doc[said.start : end].text, self.lexicon.phrases("good.all_over"))
+        return self.lexicon.says(self.doc[said.start : end].text, "good.all_over")
 
     def _fellow_meant(self, statement: Statement) -> bool:
         """ "The left one's shiny. The one over there's got dots on it": the other one of this bike, no other bike."""

@@ -191,7 +191,7 @@ def _does_not(doc: Doc, lexicon: Lexicon, statement: Statement, told: Told) -> l
         return []
     if {t.side for t in before[-1].targets} == {t.side for t in here.targets}:
         return []
-    if not lexicon.holds(doc[before[-1].end : here.start].text, lexicon.phrases("good.does")):
+    if not lexicon.says(doc[before[-1].end : here.start].text, "good.does"):
         return []
     said = replace(statement.said, kind="defect", id="not-working", status="said", generic=False)
     end = before[-1].end

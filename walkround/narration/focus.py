@@ -190,7 +190,7 @@ def _both_ends(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> bool
     stop = min([*others, end, term.end + LOOK_AHEAD])
     first = max(start, term.start - 4)
     first = max([first, *(t.end for t in between(doc._.terms.things, first, term.start))])
-    return focus.lexicon.holds(doc[first:stop].text, focus.lexicon.phrases("ends.phrases"))
+    return focus.lexicon.says(doc[first:stop].text, "ends.phrases")
 
 
 def _inner(focus: Focus, family: Family, term: Term, doc: Doc, end: int) -> list[str]:

@@ -170,7 +170,7 @@ class Keeper:
     def _loose(self, kept: Kept) -> bool:
         """Whether a finding was named by words that say little ("had it", "gone", "had a knock")."""
         words = self.doc[kept.row.at : kept.end].text
-        return kept.vague or self.lexicon.holds(words, self.lexicon.phrases("loose.phrases"))
+        return kept.vague or self.lexicon.says(words, "loose.phrases")
 
     # --- at the end -------------------------------------------------------------------------------
     def _settle_marks(self, reading: Reading) -> None:

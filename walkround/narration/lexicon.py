@@ -233,6 +233,20 @@ class Lexicon:
         inside = f" {text} "
         return any(phrase in inside for phrase in self._padded[asked])
 
+    def says(self, text: str, path: str) -> bool:
+        """Whether folded ``text`` holds a phrase of the list at a dotted path."""
+        inside = f" {text} "
+        return any(phrase in inside for phrase in self._listed(path))
+
+    def _listed(self, path: str) -> list[str]:
+        if path not in self._padded_lists:
+            self._padded_lists[path] = [f" {' '.join(self.fold(phrase))} " for phrase in self.phrases(path)]
+        return self._padded_lists[path]
+
+    @cached_property
+    def _padded_lists(self) -> dict[str, list[str]]:
+        return {}
+
     @cached_property
     def kept(self) -> dict[str, object]:
         """What readers worked out of this lexicon once and keep beside it, by name."""

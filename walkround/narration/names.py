@@ -106,8 +106,9 @@ class Names:
 
     def _only_compared(self, term: Term, found: list[Mention]) -> bool:
         """ "The right silencer, like the left silencer, is rusty"."""
-        spoken = [m.term.id for m in found if m.term] + [t.part for t in self.focus.targets]
-        return compared(self.doc, term.start) and akin(self.lexicon, term, spoken)
+        if not compared(self.doc, term.start):
+            return False
+        return akin(self.lexicon, term, [m.term.id for m in found if m.term] + [t.part for t in self.focus.targets])
 
     def _only_cause(self, term: Term) -> bool:
         """ "A scratch on the lid, I believe from a luggage strap": after a mark that can be made so."""

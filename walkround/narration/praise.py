@@ -76,7 +76,7 @@ class Praise:
         said, stop = statement.said, statement.end
         before = {self.doc[i].text for i in range(max(statement.start, said.start - 3), said.start)}
         asked = self.doc._.tokens[stop - 1].mark == "?"
-        spoilt = self.lexicon.holds(self.doc[said.end : stop].text, self.lexicon.phrases("good.spoilt"))
+        spoilt = self.lexicon.says(self.doc[said.end : stop].text, "good.spoilt")
         good = statement.said.kind == "good"
         hard = said.form.split()[0] in ("struggle", "hard", "never", "find")  # "you'd struggle to fault either"
         some = self.lexicon.holds(

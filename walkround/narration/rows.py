@@ -23,7 +23,7 @@ from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import NEITHER_REACH
 from walkround.narration.praise import Praise
 from walkround.narration.quoting import span_of
-from walkround.narration.sequel import follows, goes_with, may_be_behind, supposed_behind
+from walkround.narration.sequel import follows, goes_with, may_be_behind, recent, supposed_behind
 from walkround.narration.severity import severity_of, severity_said, worse
 from walkround.narration.sizes import only_praised
 from walkround.narration.takeback import TakeBack
@@ -105,7 +105,7 @@ class RowMaker:
             statement.how == "before" and statement.mention is not None and statement.mention.start >= statement.start
         )
         words = self.doc[said.start : said.end].text
-        if said.status == "said" and self.lexicon.holds(words, self.lexicon.phrases("good.no_fault")):
+        if said.status == "said" and self.lexicon.says(words, "good.no_fault"):
             parts = {t.part for t in statement.targets}
             self.out.passed.extend(self.keeper.forget_difference(parts, statement.start, said.start))
         if self.praise.says_little(statement):
@@ -184,7 +184,7 @@ class RowMaker:
     def _excused(self, statement: Statement, statements: list[Statement]) -> bool:
         """ "It doesn't match, but there's nothing wrong with it", "a new one, it's a different white"."""
         words = self.doc[statement.said.start : statement.said.end].text
-        if not self.lexicon.holds(words, self.lexicon.phrases("good.excuses")):
+        if not self.lexicon.says(words, "good.excuses"):
             return False
         parts = {t.part for t in statement.targets}
         near = between(statements, statement.start, statement.end, lambda s: s.said.start)
@@ -219,9 +219,11 @@ class RowMaker:
     def _newer(self, statement: Statement) -> bool:
         """ "The mudguard's a new one, it's a different white": it differs since it is newer."""
         said = statement.said
+        if said.id not in ("mark", "fading"):
+            return False
         words = self.doc[said.start : said.end].text
         renewed = self.terms.within("repaired.renewed", statement.start, said.start)
-        return bool(renewed) and said.id in ("mark", "fading") and self.lexicon.holds(words, self.differences)
+        return bool(renewed) and self.lexicon.holds(words, self.differences)
 
     def _may_be_said(self, statement: Statement, statements: list[Statement], index: int) -> bool:
         """A fault taken as not meant, of a part named outright, with no praise or denial of the part beside it."""
@@ -240,10 +242,10 @@ class RowMaker:
     def _known_already(self, statement: Statement) -> bool:
         """ "The brakes are fine, bar that dragging": a fault told before."""
         said = statement.said
-        lead = self.doc[max(statement.start, said.start - 1) : said.start].text
+        if said.start == statement.start or self.doc[said.start - 1].text != "that":
+            return False
         cues = self.terms.within("joining.exceptions", max(statement.start, said.start - 5), said.start)
-        known = any(row.defect == said.id for row in self.keeper.rows)
-        if lead == "that" and cues and known:
+        if cues and any(row.defect == said.id for row in self.keeper.rows):
             self._pass(statement, "speaks of a fault told before")
             return True
         return False
@@ -281,10 +283,8 @@ class RowMaker:
         at = statement.said.start
         sides = {t.side for t in statement.targets if t.side}
         if any(
-            0 <= at - row.at < REMARK_REACH
-            and (row.part in parts or not parts)
-            and (not sides or row.side is None or row.side in sides)
-            for row in self.keeper.rows
+            (row.part in parts or not parts) and (not sides or row.side is None or row.side in sides)
+            for row in recent(self.keeper.rows, at, REMARK_REACH)
         ):
             self._pass(statement, "speaks of the fault just named")
             return
@@ -310,7 +310,8 @@ class RowMaker:
         said = statement.said
         lead = {self.doc[i].text for i in range(max(statement.start, said.start - 4), said.start)}
         keys = {(t.part, t.side) for t in statement.targets}
-        same = [r for r in self.keeper.rows if (r.part, r.side) in keys and statement.start <= r.at < said.start]
+        near = recent(self.keeper.rows, said.start, said.start - statement.start)
+        same = [row for row in near if (row.part, row.side) in keys]
         if not same:
             return self._somebodys_doing(statement)
         clause = said.start
@@ -355,7 +356,7 @@ class RowMaker:
     def _somebodys_doing(self, statement: Statement) -> bool:
         """ "A crack at the bolt hole. Somebody has overtightened it": how the fault just told came about."""
         said, parts = statement.said, {t.part for t in statement.targets}
-        told = any(r.part in parts and 0 < said.start - r.at < DOING_REACH for r in self.keeper.rows)
+        told = any(r.part in parts for r in recent(self.keeper.rows, said.start, DOING_REACH - 1))
         words = {self.doc[i].text for i in range(statement.start, said.start)}
         outright = statement.mention is not None and statement.mention.start >= statement.start
         if not told or outright or not words & ROWS_SOMEBODY or words & ROWS_AGAIN:

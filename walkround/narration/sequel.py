@@ -26,6 +26,8 @@ from walkround.narration.told import Statement
 REACH = 35
 #: How far back (tokens) lies the fault that was patched, or whose depth is told.
 CLOSE = 25
+#: A row that was copied may stand so many tokens out of order.
+ASTRAY = 200
 #: How far behind "holes" (tokens) "where it should be" may stand.
 PLACE_REACH = 9
 #: Faults of the working, of which a cause is supposed.
@@ -82,7 +84,7 @@ def supposed_behind(
     named = statement.mention is not None and statement.mention.start >= clause and not statement.mention.weak
     lamp = any(t.part == "lights-working" for t in statement.targets)  # "bulb must be gone", of whichever lamp it is
     named = named and not any(s <= clause + 1 and doc[e - 1].text in ("be", "the", "a") for s, e in guesses)
-    told = [row for row in rows if 0 < said.start - row.at <= REACH] if lamp else _told(statement, rows, akin)
+    told = recent(rows, said.start, REACH) if lamp else _told(statement, rows, akin)
     told = [row for row in told if row.defect in _WORKING]
     told += [row for row in asked if statement.start <= row.at < clause and row.defect == "mark"]
     return (lamp or not named) and any(row.at < clause for row in told)
@@ -130,6 +132,20 @@ def _one_side(statement: Statement, row: DefectRow) -> bool:
 
 def _told(statement: Statement, rows: list[DefectRow], akin: list[set[str]]) -> list[DefectRow]:
     """The faults of the same part, or of a piece of it, told a moment ago."""
+    near = recent(rows, statement.said.start, REACH)
+    if not near:
+        return []
     parts = {t.part for t in statement.targets}
-    kin = {part for group in akin if group & parts for part in group}
-    return [row for row in rows if row.part in parts | kin and 0 < statement.said.start - row.at <= REACH]
+    parts |= {part for group in akin if group & parts for part in group}
+    return [row for row in near if row.part in parts]
+
+
+def recent(rows: list[DefectRow], at: int, reach: int) -> list[DefectRow]:
+    """The rows at so many tokens before a token, in order. Rows stand nearly in order of the talk."""
+    near = []
+    for row in reversed(rows):
+        if at - row.at > reach + ASTRAY:
+            break
+        if 0 < at - row.at <= reach:
+            near.append(row)
+    return near[::-1]
