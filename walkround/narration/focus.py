@@ -130,7 +130,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return [family.members["front"], family.members["rear"]]
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
-    if term.plural and focus.end_here in family.members and focus.moved_at >= start:
+    here = focus.moved_at >= start or _this_end(doc, term)
+    if term.plural and focus.end_here in family.members and here:
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     rule = family.plural if term.plural else family.bare
     if rule == "all":
@@ -185,6 +186,12 @@ def _sided(focus: Focus, members: list[str]) -> bool:
     return any(focus.lexicon.parts[m].sided for m in members)
 
 
+def _this_end(doc: Doc, term: Term) -> bool:
+    """ "Indicators this end", "the pads here": of the end of the bike where one stands."""
+    words = [doc[i].text for i in range(term.end, min(len(doc), term.end + 3))]
+    return words[:2] == ["this", "end"] or words == ["at", "this", "end"] or words[:1] == ["here"]
+
+
 def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
     """ "indicators at the front", "tyres, on the back": an axis word right after the family word."""
     for i in range(start, min(start + 4, term.start)):  # "At the back, the indicators ..."
@@ -195,6 +202,8 @@ def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> st
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words:
                 between = {doc[k].text for k in range(term.end, i)}
+                if i == term.end and doc[i + 1 : i + 2].text == "here":
+                    return axis  # "turn signals back here"
                 return axis if between and between <= {"on", "at", "in", "the", "up"} else None
     return None
 

@@ -81,6 +81,8 @@ FOCUS_SELECTED = _words(
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
     """
 )
+CONCORD_SECOND = _words("no nothing none never nowhere nobody neither nary")
+CONCORD_BETWEEN = _words("got have had make made see find show get give do want need been any ever there on it and")
 ELABORATION_JOINING = _words("and plus also then but another other second more too where besides well")
 ELABORATION_SAME = _words("it that which they someone somebody he she i you")
 ELABORATION_LISTED = _words(

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.concord import in_concord
 from walkround.narration.grammar import (
     POLARITY_ARTICLES,
     POLARITY_GENERAL_VERBS,
@@ -148,7 +149,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
-    denials = _nearest(denials, earlier)
+    denials = in_concord(doc, _nearest(denials, earlier), said.start, clauses)
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
     doubts = [c[1] for c in said.cues if c[0] == "doubt"]
