@@ -91,14 +91,15 @@ class Attacher:
             self.focus.take(Mention(said.start, said.end, statement.targets))
         if statement.how in ("focus", "before") and (mention is None or mention.start < start):
             statement.targets = self.bearing.side_said(statement.targets, start, said.start)
-        statement.targets = self.bearing.refine(statement.targets, said)
+        statement.targets = self.bearing.refine(statement.targets, said, mention)
         if said.kind == "defect":
             targets = statement.targets
             statement.targets = [t if t.part == own else self.bearing.bearer(t, said) for t in targets]
         statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
-        if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
-            statement.targets = self.bearing.fitting(statement.targets, said)
         family = self.patterns.rule(said.form)
+        fits = family is not None and any(t.part in family.only for t in statement.targets)
+        if said.kind == "defect" and statement.how in ("focus", "locative", "later") and not fits:
+            statement.targets = self.bearing.fitting(statement.targets, said)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
             if said.within:
                 self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
@@ -177,7 +178,9 @@ class Attacher:
         if not before and said.status != "said" and (self._whole_side(start, said) or self._all_over(said, end)):
             return made([], "none")
         if before and not before[-1].other:
-            statement = made(self._they(clause, said, self._group(before, said)), "before", before[-1])
+            picked = [m.how for m in before].count("selector") == 1  # "the back's on old spokes and they're rusty"
+            meant = self._group(before, said)
+            statement = made(meant if picked else self._they(clause, said, meant), "before", before[-1])
         elif before:
             statement = made([], "none")
         elif self.focus.targets:

@@ -4,7 +4,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_SIDE_ENDS
+from walkround.narration.grammar import ATTACH_SIDE_ENDS, BEARING_LOWER
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -128,8 +128,11 @@ class Bearing:
         side = self.focus.side_here if self.lexicon.parts[part.otherwise].sided else None
         return Target(part.otherwise, side)
 
-    def refine(self, targets: list[Target], said: Said) -> list[Target]:
+    def refine(self, targets: list[Target], said: Said, mention: Mention | None) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""
+        placed = [self.doc[i].text for i in range(mention.start, mention.end)] if mention else []
+        if mention and mention.how == "named" and BEARING_LOWER & set(placed):
+            return targets  # "the lower legs are pitted"
         word = said.id if said.kind == "defect" else said.form
         for family in self.lexicon.families.values():
             wanted = family.when.get(word)

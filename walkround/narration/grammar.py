@@ -26,6 +26,7 @@ ATTACH_SKIP = _words(
     either lower upper bottom top
     """
 )
+BEARING_LOWER = _words("lower slider bottom")
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
 CLAUSES_DETERMINERS = _words("the a an your this that these those my our its")
 CLAUSES_SUBJECT_WORDS = CLAUSES_DETERMINERS | _words(

@@ -122,6 +122,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     for s, e in terms.within("unreal.phrases", start, said.start):
         if doc[s].text == "if" and any(clauses.before[i] for i in range(e, said.start + 1)):
             continue  # "if I turn the bars, there's a notch": the condition is met before the eyes
+        if doc[e - 1].text == "get" and doc[e].text in POLARITY_ARTICLES and said.start - e <= 5:
+            continue  # "you'll get a rattle off the cam chain": whoever rides it does
         if any(a <= s < b for a, b in terms.within("doubt.phrases", start, said.start)):
             continue  # "I don't know if that's a dent": doubted, not supposed
         said.status = "belief" if (s, e) in beliefs else "unreal"

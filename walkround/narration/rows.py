@@ -244,7 +244,8 @@ class RowMaker:
         named = statement.mention is not None and statement.mention.start >= clause
         if not named and {self.doc[i].text for i in range(clause, said.start)} & ROWS_SOMEBODY:
             return True  # "it's scraped by the adjuster, somebody's let the spanner slip"
-        if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING:
+        off = said.id == "missing" and self.patterns.rule(said.form) is not None  # "because one of the bolts has gone"
+        if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING and not off:
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
