@@ -109,6 +109,7 @@ IDLE_DEEDS = _words(
 )
 IDLE_DONE_TO = _words("the it your that this them him her my down over into off through")
 IDLE_GENERAL = _words("all do always usually generally often tend to will can normally sometimes just either both")
+IDLE_PEELERS = _words("i we he she they you somebody someone dad mum owner lad bloke guy")
 IDLE_LATER = _words(
     """
     in next at till until by spring summer autumn winter january february march april may june july august september
@@ -130,6 +131,13 @@ NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair
 POLARITY_ARTICLES = _words(
     """
     a an some one two three few couple little small tiny slight light odd bit the this that
+    """
+)
+POLARITY_OTHERS_DO = _words(
+    """
+    put fitted fitting done doing going replaced replacing changed changing fixed fixing sorted sorting mended mending
+    had having made bought ordered tightened straightened welded swapped repaired rebuilt painted resprayed cleaned
+    polished adjusted looked taken been gonna coming
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
@@ -211,3 +219,4 @@ TAKEBACK_IN_VAIN = (
     "still", "no difference", "in the shed", "we 'll see", "yet", "no better", "did not help", "didn't help",
 )  # fmt: skip
 TERMS_ONE_HAS = _words("got been a an built gone coming had taken lost")
+VALIDITY_GOING = _words("gone went going got turned become")

@@ -89,6 +89,7 @@ def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[s
         for i in range(s + 1, e):
             word = doc[i].text
             odd = word.endswith(("ed", "en")) and len(word) > 4 and (word,) not in harmless
+            odd = odd and not doc[i].like_num and doc[i - 2].text not in ("i", "we")  # "seven", "I have wiped it"
             if odd and doc[i - 1].text in LEFTOVERS_AUXILIARIES and not _inside(terms, i):
                 return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
     return ""

@@ -15,6 +15,7 @@ from walkround.narration.grammar import (
     POLARITY_ARTICLES,
     POLARITY_GENERAL_VERBS,
     POLARITY_LIST_WORDS,
+    POLARITY_OTHERS_DO,
 )
 from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
@@ -95,6 +96,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     start = region_start(doc, said.start, terms, clauses)
     sentence = clauses.span_of(said.start)
     for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
+        if doc[e - 1].text == "'s" and doc[e].text in POLARITY_OTHERS_DO:
+            continue  # "my dad's put a new one on": he has done it, to this one
         if not any(doc[i].text == "this" and doc[i + 1].text != "same" for i in range(e, said.start)):
             said.status = "other"
             said.cues.append(("unreal.other_bike", s, e))

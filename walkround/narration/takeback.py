@@ -130,8 +130,9 @@ class TakeBack:
 
     def past(self, statement: Statement) -> bool:
         start = max(statement.start, statement.said.start - 6)
-        # "The foam's had its day": the end of the fault's own words tells nothing of the past.
-        return any(start <= s <= statement.said.start for s, _ in self.terms.cue("repaired.past"))
+        # "The foam's had its day": the end of the fault's own words tells nothing of the past; "battery was dead" does.
+        own = any(self.doc[i].text in ("was", "were") for i in range(statement.said.start, statement.said.end))
+        return own or any(start <= s <= statement.said.start for s, _ in self.terms.cue("repaired.past"))
 
     def _next_sentence_end(self, end: int) -> int:
         clauses: Clauses = self.doc._.clauses

@@ -16,6 +16,7 @@ from walkround.narration.grammar import (
     POLARITY_INTENSIFIERS,
     POLARITY_PATCHES,
     POLARITY_STATE_COPULAS,
+    VALIDITY_GOING,
 )
 from walkround.narration.matches import FAULTS, Term, Terms, between
 
@@ -68,6 +69,7 @@ def _is_so(doc: Doc, term: Term, clauses: Clauses, further: bool = False) -> boo
         and not clauses.before[at + 1]
         and (
             doc[at].text in POLARITY_DEGREE
+            or (doc[at].text in ("that", "this") and doc[at - 1].text in VALIDITY_GOING)  # "gone that yellow"
             or (further and (doc[at].text in POLARITY_INTENSIFIERS or doc[at].text[-2:] == "ly"))
         )
     ):
