@@ -15,6 +15,8 @@ from walkround.narration.told import Statement, Told
 
 #: How far back (tokens) an answer can look for what it answers.
 ANSWER_REACH = 60
+#: A contrast in a sentence of its own follows within so many tokens.
+NEXT_REACH = 5
 _NOT_ECHO = frozenset(("as well", "too"))
 
 
@@ -107,10 +109,10 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
         stands = before.said.kind == "good" or before.said.status == "said"
         contrast = (
             before.said.kind == "good"
-            and before.said.form in ("work", "works", "working", "all work")
+            and before.said.form in ("work", "works", "working", "all work", "all works", "all working", "both work")
             and statement.how == "subject"
-            and statement.start == before.start
-        )  # "the horn works, but the left indicator doesn't"
+            and (statement.start == before.start or at - before.said.end <= NEXT_REACH)
+        )  # "the horn works, but the left indicator doesn't"; "lights all work. The horn don't"
         if stands and not contrast and not _akin(before, statement):
             return []
         said = replace(
