@@ -198,6 +198,8 @@ def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> st
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words and i > start and doc[i - 1].text == "the" and doc._.clauses.before[i + 1]:
                 return axis
+    if doc[term.end : term.end + 2].text in ("behind has", "behind is", "behind 's"):
+        return "rear"  # "the wheel behind has a dent"
     for i in range(term.end, min(term.end + 4, end)):
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words:

@@ -154,7 +154,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
-    denials = in_concord(doc, _nearest(denials, earlier), said.start, clauses)
+    denials = in_concord(doc, _nearest(denials, earlier), range(said.start, said.end), clauses)
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
     doubts = [c[1] for c in said.cues if c[0] == "doubt"]
