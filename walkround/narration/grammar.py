@@ -136,8 +136,8 @@ POLARITY_ARTICLES = _words(
 POLARITY_OTHERS_DO = _words(
     """
     put fitted fitting done doing going replaced replacing changed changing fixed fixing sorted sorting mended mending
-    had having made bought ordered tightened straightened welded swapped repaired rebuilt painted resprayed cleaned
-    polished adjusted looked taken been gonna coming
+    made bought ordered tightened straightened welded swapped repaired rebuilt painted resprayed cleaned
+    polished adjusted
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
