@@ -56,6 +56,18 @@ FAULTS = [
         "The number plate sits crooked, and that's because one of the bolts has gone.",
         ["number-plate/-/misaligned", "number-plate/-/missing"],
     ),
+    # Which of two it is: by the side told last, by the side right behind the fault, not said at all.
+    ("Engine casings are clean on the left and on the right there's a scrape.", ["engine-casing/right/scuff"]),
+    ("The panniers are good on the right, and on the left there's a crack in the lid.", ["pannier/left/crack"]),
+    (
+        "The fairings are clean on the left, but there's a crack on the right by the screw.",
+        ["side-fairing/right/crack"],
+    ),
+    ("Forks are dry on the right and weeping on the left.", ["fork-seal/left/leak"]),
+    ("Mirrors, one's loose.", ["mirror/-/loose"]),
+    ("Grips, one of them's torn, the left.", ["handlebar-grip/left/tear"]),
+    ("The bar ends are scuffed.", ["bar-end/both/scuff"]),
+    ("Footpeg, it's ground at the tip but it's not bent.", ["rider-footrest/-/scuff"]),
     ("Wheels. The front's fine. The back's on the old spokes and they're furred up.", ["rear-wheel/-/corrosion"]),
     ("Chrome on the lower legs is pitted.", ["fork-leg/both/pitting"]),
     ("The indicator lens is broken in one corner.", ["front-indicator/-/broken"]),

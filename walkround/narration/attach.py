@@ -95,7 +95,9 @@ class Attacher:
         if said.kind == "defect":
             targets = statement.targets
             statement.targets = [t if t.part == own else self.bearing.bearer(t, said) for t in targets]
+        statement.targets = self.bearing.one_of_two(statement)
         statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
+        statement.targets = [self.bearing.nearest_side(target, statement, end) for target in statement.targets]
         family = self.patterns.rule(said.form)
         fits = family is not None and any(t.part in family.only for t in statement.targets)
         if said.kind == "defect" and statement.how in ("focus", "locative", "later") and not fits:

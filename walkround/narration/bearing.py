@@ -4,7 +4,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_SIDE_ENDS, BEARING_LOWER
+from walkround.narration.grammar import ATTACH_SIDE_ENDS, BEARING_AND, BEARING_GOES_ON, BEARING_HAS, BEARING_LOWER
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -119,6 +119,43 @@ class Bearing:
                 if len(sides) == 1:
                     return Target(target.part, sides.pop())
         return target
+
+    def one_of_two(self, statement: Statement) -> list[Target]:
+        """ "Mirrors, one's loose": of one of them, and which one was not said."""
+        at = statement.said.start
+        clause = self.clauses.span_of(at, 1)[0]
+        first = next((i for i in range(clause, at) if self.doc[i].text not in BEARING_AND), at)
+        one = (
+            self.doc[first].text == "one"
+            and first + 1 < at
+            and (self.doc[first + 1].text in BEARING_HAS or self.doc[first + 1 : first + 3].text == "of them")
+        )
+        return [Target(t.part) if one and t.side == "both" else t for t in statement.targets]
+
+    def nearest_side(self, target: Target, statement: Statement, end: int) -> Target:
+        """ "Clean on the left and on the right there's a scrape", "the tubes are clean, bar a pit on the left"."""
+        part, at = self.lexicon.parts.get(target.part), statement.said.start
+        if part is None or not part.sided:
+            return target
+        words = [w for w in between(self.sides, statement.start, at) if not w.void and w.value in ("left", "right")]
+        if any(w.one for w in words):
+            return target
+        mention, after = statement.mention, between(self.sides, statement.said.end, min(end, statement.said.end + 3))
+        here = mention is not None and mention.start >= statement.start and mention.how == "named"
+        plural = here and mention is not None and self.doc._.tokens[mention.end - 1].plural
+        behind = [w for w in after if w.value in ("left", "right") and self._on_the(w) and self._ends(w)]
+        if plural and behind:
+            return Target(target.part, behind[0].value)
+        told = any(statement.start <= s.start < words[-1].start for s in self.said) if words else False
+        two = len({w.value for w in words}) == 2 and told and self._on_the(words[-1])
+        return Target(target.part, words[-1].value) if two else target
+
+    def _ends(self, word: SideWord) -> bool:
+        """Whether a side word ends what is said, or goes on with where: not "on the left edge", "on the left of it"."""
+        return self.clauses.ends_at(word.end) or self.doc[word.end].text in BEARING_GOES_ON
+
+    def _on_the(self, word: SideWord) -> bool:
+        return self.doc[word.start - 2 : word.start].text in ("on the", "at the", "to the")
 
     def bearer(self, target: Target, said: Said) -> Target:
         """The engine as it runs has no scratches: its casing has."""

@@ -26,6 +26,9 @@ ATTACH_SKIP = _words(
     either lower upper bottom top
     """
 )
+BEARING_AND = _words("and but so well only though")
+BEARING_GOES_ON = _words("and but by near at under just where too as there though")
+BEARING_HAS = _words("'s is has was have got look feel")
 BEARING_LOWER = _words("lower slider bottom")
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
 CLAUSES_DETERMINERS = _words("the a an your this that these those my our its")
