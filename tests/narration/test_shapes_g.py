@@ -56,6 +56,11 @@ FAULTS = [
         "The number plate sits crooked, and that's because one of the bolts has gone.",
         ["number-plate/-/misaligned", "number-plate/-/missing"],
     ),
+    # What made a mark, in its name; where a part came from.
+    ("Swingarm's got a chain mark on top.", ["swingarm/-/mark"]),
+    ("The tank has some pannier strap marks.", ["fuel-tank/-/mark"]),
+    ("There's a tank dent.", ["fuel-tank/-/dent"]),
+    ("The left side panel's off another bike and it's scratched.", ["side-panel/left/scratch"]),
     # Which of two it is: by the side told last, by the side right behind the fault, not said at all.
     ("Engine casings are clean on the left and on the right there's a scrape.", ["engine-casing/right/scuff"]),
     ("The panniers are good on the right, and on the left there's a crack in the lid.", ["pannier/left/crack"]),
@@ -112,6 +117,9 @@ def test_the_part_is_praised(read: Read, text: str, part: str) -> None:
 @pytest.mark.parametrize(
     "text",
     [
+        "The screen is split, no it's not, that's a bit of tape.",
+        "The tank's dented, no, it isn't, that's the light.",
+        "The screen's a smoked one.",
         "Front pads are good. We'll put a set of rears in.",
         "There's no MOT, we don't have them over here.",
         "I can't find the horn button in these gloves.",

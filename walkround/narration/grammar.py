@@ -17,6 +17,7 @@ ATTACH_GLUE = _words(
     and or the your both a an as well plus left right hand of with then also all front rear its my
     """
 )
+ATTACH_COUNTED = _words("a an some few couple slight little small one two three odd bad big faint light")
 ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
 ATTACH_SIDE_ENDS = _words("there 's is has it they a an the i we you though however nothing")
