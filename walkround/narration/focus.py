@@ -14,6 +14,9 @@ TOPIC_REACH = 70
 #: How far ahead a piece of a wheel looks for the wheel it belongs to.
 LOOK_AHEAD = 24
 
+#: A plural ("indicators") is of the end of the bike that was come to within so many tokens.
+PLACE_REACH = 30
+
 
 @dataclass(frozen=True, slots=True)
 class Target:
@@ -130,7 +133,9 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return [family.members["front"], family.members["rear"]]
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
-    here = focus.moved_at >= start or _this_end(doc, term)
+    near = {doc[i].text for i in range(max(start, term.start - 2), min(end, term.end + 4))}
+    lately = 0 <= term.start - focus.moved_at <= PLACE_REACH and not near & {"all", "four", "every", "each"}
+    here = focus.moved_at >= start or lately or _this_end(doc, term)
     if term.plural and focus.end_here in family.members and here:
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     rule = family.plural if term.plural else family.bare
