@@ -19,6 +19,8 @@ FAULTS = [
         ["rear-indicator/right/broken"],
     ),
     ("Start at the rear. Turn signals back here, the left one's cracked.", ["rear-indicator/left/crack"]),
+    ("Back end. Tail light works. Indicators, one's wobbly.", ["rear-indicator/-/loose"]),
+    ("I show you first the front. The mudguard has a scratch.", ["front-mudguard/-/scratch"]),
     ("The wheel behind has a dent.", ["rear-wheel/-/dent"]),
     # Paint that is lost, corners pressed in, patches of another colour.
     ("The rack has lost its paint where the box sat.", ["luggage-rack/-/paint-chip"]),
@@ -61,6 +63,9 @@ FAULTS = [
     ("The tank has some pannier strap marks.", ["fuel-tank/-/mark"]),
     ("There's a tank dent.", ["fuel-tank/-/dent"]),
     ("The left side panel's off another bike and it's scratched.", ["side-panel/left/scratch"]),
+    ("The front wheel's got a nail in the tyre.", ["front-tyre/-/tear"]),
+    ("Tail unit, there's some cracking where the rack bolts on.", ["tail-unit/-/crack"]),
+    ("There's a whine in fifth.", ["engine-running/-/noise"]),
     # Which of two it is: by the side told last, by the side right behind the fault, not said at all.
     ("Engine casings are clean on the left and on the right there's a scrape.", ["engine-casing/right/scuff"]),
     ("The panniers are good on the right, and on the left there's a crack in the lid.", ["pannier/left/crack"]),

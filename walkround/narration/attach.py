@@ -19,6 +19,8 @@ from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 from walkround.narration.told import Statement, Told
 
+#: "A plug in the tyre": the part stands within so many tokens of the fault.
+NEAR = 3
 #: Faults that are called by what made them ("a chain mark", "a strap rub").
 MADE_BY = frozenset(("mark", "scuff", "scratch", "stain", "residue"))
 
@@ -112,6 +114,7 @@ class Attacher:
             return  # "reads full" of a gauge is a fault, of anything else it is talk
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
+            self._within(statement, mentions, start, end)
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
         self.told.statements.append(statement)
@@ -199,6 +202,20 @@ class Attacher:
             statement = made(near[0].targets, "locative" if near[0].locative else "later", near[0])
         statement.unknown_subject = unknown
         return statement
+
+    def _within(self, statement: Statement, mentions: list[Mention], start: int, end: int) -> None:
+        """ "The back wheel's had a plug in the tyre": of the part it is in, where the other cannot have it."""
+        said = statement.said
+        if not statement.targets or self.bearing.able(said, statement.targets):
+            return
+        for mention in mentions:
+            gap = {self.doc[i].text for i in range(said.end - 1, mention.start)}
+            near = said.end < mention.start <= said.end + NEAR and gap & ATTACH_TO
+            if near and not any(self.clauses.before[said.end : mention.start + 1]):
+                self._resolve_once(mention, start, end)
+                able = self.bearing.able(said, mention.targets)
+                statement.targets, statement.mention = able or statement.targets, mention
+                return
 
     def _names_a_cause(self, before: list[Mention], said: Said) -> bool:
         """ "The swingarm's got a chain mark on it", "some strap marks": what made the mark, where a part was named."""

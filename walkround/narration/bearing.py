@@ -89,18 +89,19 @@ class Bearing:
 
     def capable(self, statement: Statement) -> None:
         """A fault that the part cannot have is of the part named before it, if that one can, else of no part."""
-        said, able = statement.said, self._able(statement.said, statement.targets)
+        said, able = statement.said, self.able(statement.said, statement.targets)
         if able == statement.targets:
             return
         if not able and statement.how == "focus" and not statement.unknown_subject:
             for mention in reversed(between(self.told.mentions, said.start - BACK, said.start)):
-                able = [] if mention.other else self._able(said, mention.targets)
+                able = [] if mention.other else self.able(said, mention.targets)
                 if able:
                     statement.how, statement.mention = "later", mention  # a guess: a person is asked
                     break
         statement.targets, statement.beside = able, list(statement.targets)
 
-    def _able(self, said: Said, targets: list[Target]) -> list[Target]:
+    def able(self, said: Said, targets: list[Target]) -> list[Target]:
+        """Those of the parts that can have such a fault."""
         never = self.lexicon.defects[said.id].never
         form = self.lexicon.fold(said.form)
         return [t for t in targets if t.part not in never or self.lexicon.becomes(said.id, form, t.part) != said.id]

@@ -135,6 +135,7 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return _inner(focus, family, term, doc, end)
     near = {doc[i].text for i in range(max(start, term.start - 2), min(end, term.end + 4))}
     lately = 0 <= term.start - focus.moved_at <= PLACE_REACH and not near & {"all", "four", "every", "each"}
+    lately = lately and _sided(focus, list(family.members.values()))  # tyres are one an end
     here = focus.moved_at >= start or lately or _this_end(doc, term)
     if term.plural and focus.end_here in family.members and here:
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
