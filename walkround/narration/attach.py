@@ -9,7 +9,7 @@ from walkround.narration.ahead import Ahead
 from walkround.narration.bearing import Bearing
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_COUNTED, ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -18,11 +18,6 @@ from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 from walkround.narration.told import Statement, Told
-
-#: "A plug in the tyre": the part stands within so many tokens of the fault.
-NEAR = 3
-#: Faults that are called by what made them ("a chain mark", "a strap rub").
-MADE_BY = frozenset(("mark", "scuff", "scratch", "stain", "residue"))
 
 
 class Attacher:
@@ -114,7 +109,7 @@ class Attacher:
             return  # "reads full" of a gauge is a fault, of anything else it is talk
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
-            self._within(statement, mentions, start, end)
+            self.bearing.within(statement, mentions, lambda m: self._resolve_once(m, start, end))
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
         self.told.statements.append(statement)
@@ -132,7 +127,7 @@ class Attacher:
 
         clause = self._clause_start(said, start)
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
-        before = before[:-1] if self._names_a_cause(before, said) else before
+        before = before[:-1] if self.bearing.made_by(before, said) else before
         subject = [m for m in before if m.start >= clause]
         if said.kind in ("measure", "again"):
             chosen = self.ahead.find(said, mentions, end)
@@ -202,27 +197,6 @@ class Attacher:
             statement = made(near[0].targets, "locative" if near[0].locative else "later", near[0])
         statement.unknown_subject = unknown
         return statement
-
-    def _within(self, statement: Statement, mentions: list[Mention], start: int, end: int) -> None:
-        """ "The back wheel's had a plug in the tyre": of the part it is in, where the other cannot have it."""
-        said = statement.said
-        if not statement.targets or self.bearing.able(said, statement.targets):
-            return
-        for mention in mentions:
-            gap = {self.doc[i].text for i in range(said.end - 1, mention.start)}
-            near = said.end < mention.start <= said.end + NEAR and gap & ATTACH_TO
-            if near and not any(self.clauses.before[said.end : mention.start + 1]):
-                self._resolve_once(mention, start, end)
-                able = self.bearing.able(said, mention.targets)
-                statement.targets, statement.mention = able or statement.targets, mention
-                return
-
-    def _names_a_cause(self, before: list[Mention], said: Said) -> bool:
-        """ "The swingarm's got a chain mark on it", "some strap marks": what made the mark, where a part was named."""
-        if len(before) < 2 or said.id not in MADE_BY or before[-1].end != said.start or before[-1].term is None:
-            return False
-        counted = self.doc[before[-1].start - 1].text in ATTACH_COUNTED
-        return counted and before[-2].how == "named" and not self.clauses.before[before[-1].start]
 
     def _they(self, clause: int, said: Said, meant: list[Target]) -> list[Target]:
         """ "They" after "five mil on the front and six on the back" means both."""

@@ -1,10 +1,20 @@
 """Which part can bear what was said of it: the piece that has it, the one that can have such a fault, the side told."""
 
+from collections.abc import Callable
+
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_SIDE_ENDS, BEARING_AND, BEARING_GOES_ON, BEARING_HAS, BEARING_LOWER
+from walkround.narration.grammar import (
+    ATTACH_COUNTED,
+    ATTACH_SIDE_ENDS,
+    ATTACH_TO,
+    BEARING_AND,
+    BEARING_GOES_ON,
+    BEARING_HAS,
+    BEARING_LOWER,
+)
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -19,6 +29,11 @@ PIECE_REACH, HOLDER_REACH = 5, 70
 BACK = 30
 #: The side that a sentence speaks of stands within so many tokens of its head.
 SIDE_HEAD = 5
+
+#: "A plug in the tyre": the part stands within so many tokens of the fault.
+NEAR = 3
+#: Faults that are called by what made them ("a chain mark", "a strap rub").
+MADE_BY = frozenset(("mark", "scuff", "scratch", "stain", "residue"))
 
 
 class Bearing:
@@ -99,6 +114,27 @@ class Bearing:
                     statement.how, statement.mention = "later", mention  # a guess: a person is asked
                     break
         statement.targets, statement.beside = able, list(statement.targets)
+
+    def within(self, statement: Statement, mentions: list[Mention], resolve: Callable[[Mention], None]) -> None:
+        """ "The back wheel's had a plug in the tyre": of the part it is in, where the other cannot have it."""
+        said = statement.said
+        if not statement.targets or self.able(said, statement.targets):
+            return
+        for mention in mentions:
+            gap = {self.doc[i].text for i in range(said.end - 1, mention.start)}
+            near = said.end < mention.start <= said.end + NEAR and gap & ATTACH_TO
+            if near and not any(self.clauses.before[said.end : mention.start + 1]):
+                resolve(mention)
+                able = self.able(said, mention.targets)
+                statement.targets, statement.mention = able or statement.targets, mention
+                return
+
+    def made_by(self, before: list[Mention], said: Said) -> bool:
+        """ "The swingarm's got a chain mark on it", "some strap marks": what made the mark, where a part was named."""
+        if len(before) < 2 or said.id not in MADE_BY or before[-1].end != said.start or before[-1].term is None:
+            return False
+        counted = self.doc[before[-1].start - 1].text in ATTACH_COUNTED
+        return counted and before[-2].how == "named" and not self.clauses.before[before[-1].start]
 
     def able(self, said: Said, targets: list[Target]) -> list[Target]:
         """Those of the parts that can have such a fault."""
