@@ -74,6 +74,8 @@ def _is_so(doc: Doc, term: Term, clauses: Clauses, further: bool = False) -> boo
         )
     ):
         at -= 1
+    if at > 1 and doc[at - 1 : at + 1].text in ("sort of", "kind of"):
+        at -= 2  # "gone sort of yellow"
     return at >= 0 and (doc[at].text in POLARITY_FINAL_COPULAS or (further and doc[at].text in POLARITY_STATE_COPULAS))
 
 
