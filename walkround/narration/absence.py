@@ -16,6 +16,7 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
     """Add a finding where a part that must be there is denied; ask a person where it may never have been fitted."""
     rules = lexicon.absence
     gone = [lexicon.fold(form) for form in rules["after"]]
+    lost = [lexicon.fold(form) for form in rules["lost"]]
     whole = " ".join(doc._.folds)
     for mention in told.mentions:
         if mention.other or not mention.targets or mention.locative:
@@ -23,6 +24,8 @@ def read_absences(doc: Doc, lexicon: Lexicon, told: Told, reading: Reading) -> N
         known = mention.targets[0].part in (*rules["parts"], *rules["expected"])
         cue = _said_after(doc, mention, gone, told) or _in_its_place(doc, mention) if known else None
         cue = cue or (_ought(doc, lexicon, mention) if mention.targets[0].part in rules["parts"] else None)
+        if cue is None and mention.term and mention.targets[0].part in rules["parts"]:
+            cue = _lost(doc, mention, lost)
         if cue is None and mention.term:
             cue = _denied(doc, mention, mention.targets[0].part in rules["parts"])
         part = mention.targets[0].part
@@ -140,6 +143,18 @@ def _ought(doc: Doc, lexicon: Lexicon, mention: Mention) -> tuple[int, int] | No
         for i in range(max(due[0], mention.end), end - len(folded) + 1):
             if tuple(words[i - start : i - start + len(folded)]) == folded and doc._.clauses.ends_at(i + len(folded)):
                 return i, i + len(folded)
+    return None
+
+
+def _lost(doc: Doc, mention: Mention, lost: list[tuple[str, ...]]) -> tuple[int, int] | None:
+    """ "I can't find the toolkit", "no idea where the second key's got to": right before the name and its article."""
+    head = mention.start
+    while head > 0 and not doc._.clauses.before[head] and doc[head - 1].text in ATTACH_SKIP:
+        head -= 1
+    folds: list[str] = doc._.folds
+    for form in lost:
+        if tuple(folds[max(0, head - len(form)) : head]) == form and not doc._.clauses.before[head]:
+            return head - len(form), head
     return None
 
 

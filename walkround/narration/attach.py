@@ -113,12 +113,15 @@ class Attacher:
             statement.targets = [t if t.part == own else self.bearing.bearer(t, said) for t in targets]
         elif said.kind == "good":
             statement.targets = [self.bearing.surface(t, said) for t in statement.targets]
+        statement.targets = self.bearing.one_of_two(statement)
         statement.targets = [self.bearing.later_side(target, said, mentions, end) for target in statement.targets]
-        if said.kind == "defect" and statement.how in ("focus", "locative", "later"):
-            statement.targets = self.bearing.fitting(statement.targets, said)
+        statement.targets = [self.bearing.nearest_side(target, statement, end) for target in statement.targets]
         if said.kind == "defect" and statement.how in ("focus", "before"):
             statement.targets = self.bearing.later_half(statement.targets, said, end)
         family = self.patterns.rule(said.form)
+        fits = family is not None and any(t.part in family.only for t in statement.targets)
+        if said.kind == "defect" and statement.how in ("focus", "locative", "later") and not fits:
+            statement.targets = self.bearing.fitting(statement.targets, said)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
             if said.within:
                 self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
@@ -131,6 +134,7 @@ class Attacher:
             self.bearing.with_piece(statement)
             self.bearing.sounded(statement)
             self.bearing.with_coat(statement)
+            self.bearing.within(statement, mentions, lambda m: self._resolve_once(m, start, end))
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
         self.told.statements.append(statement)
@@ -148,6 +152,7 @@ class Attacher:
 
         clause = self._clause_start(said, start)
         before = [m for m in done if not m.locative and m.end <= said.start + 1 and (m.targets or m.other)]
+        before = before[:-1] if self.bearing.made_by(before, said) else before
         subject = [m for m in before if m.start >= clause]
         within = [m for m in mentions if said.kind == "alone" and said.start <= m.start < said.end]
         if within:  # "Not the right", "not on the left mirror"
@@ -212,7 +217,10 @@ class Attacher:
         if not before and said.status != "said" and (self._whole_side(start, said) or self._all_over(said, end)):
             return made([], "none")
         if before and not before[-1].other:
-            statement = made(self.together.they(clause, said, self.together.group(before, said)), "before", before[-1])
+            picked = [m.how for m in before].count("selector") == 1  # "the back's on old spokes and they're rusty"
+            meant = self.together.group(before, said)
+            tied = meant if picked and said.kind == "defect" else self.together.they(clause, said, meant)
+            statement = made(tied, "before", before[-1])
         elif before:
             statement = made([], "none")
         elif self.focus.targets:

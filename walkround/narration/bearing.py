@@ -1,10 +1,21 @@
 """Which part can bear what was said of it: the piece that has it, the one that can have such a fault, the side told."""
 
+from collections.abc import Callable
+
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_SIDE_ENDS, BEARING_MARKS
+from walkround.narration.grammar import (
+    ATTACH_COUNTED,
+    ATTACH_SIDE_ENDS,
+    ATTACH_TO,
+    BEARING_AND,
+    BEARING_GOES_ON,
+    BEARING_HAS,
+    BEARING_LOWER,
+    BEARING_MARKS,
+)
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
@@ -21,6 +32,11 @@ SOUND_REACH = 6
 BACK = 30
 #: The side that a sentence speaks of stands within so many tokens of its head.
 SIDE_HEAD = 5
+
+#: "A plug in the tyre": the part stands within so many tokens of the fault.
+NEAR = 3
+#: Faults that are called by what made them ("a chain mark", "a strap rub").
+MADE_BY = frozenset(("mark", "scuff", "scratch", "stain", "residue"))
 
 
 class Bearing:
@@ -120,20 +136,42 @@ class Bearing:
 
     def capable(self, statement: Statement) -> None:
         """A fault that the part cannot have is of the part named before it, if that one can, else of no part."""
-        said, able = statement.said, self._able(statement.said, statement.targets)
+        said, able = statement.said, self.able(statement.said, statement.targets)
         if able == statement.targets:
             return
         inside = statement.how in ("subject", "before")  # "swingarm, the chain's been rubbing"
         if not able and (statement.how == "focus" or inside) and not statement.unknown_subject:
             first = max(statement.start, said.start - BACK) if inside else said.start - BACK
             for mention in reversed(between(self.told.mentions, first, said.start)):
-                able = [] if mention.other else self._able(said, mention.targets)
+                able = [] if mention.other else self.able(said, mention.targets)
                 if able:
                     statement.how, statement.mention = "later", mention  # a guess: a person is asked
                     break
         statement.targets, statement.beside = able, list(statement.targets)
 
-    def _able(self, said: Said, targets: list[Target]) -> list[Target]:
+    def within(self, statement: Statement, mentions: list[Mention], resolve: Callable[[Mention], None]) -> None:
+        """ "The back wheel's had a plug in the tyre": of the part it is in, where the other cannot have it."""
+        said = statement.said
+        if not statement.targets or self.able(said, statement.targets):
+            return
+        for mention in mentions:
+            gap = {self.doc[i].text for i in range(said.end - 1, mention.start)}
+            near = said.end < mention.start <= said.end + NEAR and gap & ATTACH_TO
+            if near and not any(self.clauses.before[said.end : mention.start + 1]):
+                resolve(mention)
+                able = self.able(said, mention.targets)
+                statement.targets, statement.mention = able or statement.targets, mention
+                return
+
+    def made_by(self, before: list[Mention], said: Said) -> bool:
+        """ "The swingarm's got a chain mark on it", "some strap marks": what made the mark, where a part was named."""
+        if len(before) < 2 or said.id not in MADE_BY or before[-1].end != said.start or before[-1].term is None:
+            return False
+        counted = self.doc[before[-1].start - 1].text in ATTACH_COUNTED
+        return counted and before[-2].how == "named" and not self.clauses.before[before[-1].start]
+
+    def able(self, said: Said, targets: list[Target]) -> list[Target]:
+        """Those of the parts that can have such a fault."""
         never = self.lexicon.defects[said.id].never
         form = self.lexicon.fold(said.form)
         return [t for t in targets if t.part not in never or self.lexicon.becomes(said.id, form, t.part) != said.id]
@@ -166,6 +204,43 @@ class Bearing:
                     return [Target(part) for part in family.members.values()]
         return targets
 
+    def one_of_two(self, statement: Statement) -> list[Target]:
+        """ "Mirrors, one's loose": of one of them, and which one was not said."""
+        at = statement.said.start
+        clause = self.clauses.span_of(at, 1)[0]
+        first = next((i for i in range(clause, at) if self.doc[i].text not in BEARING_AND), at)
+        one = (
+            self.doc[first].text == "one"
+            and first + 1 < at
+            and (self.doc[first + 1].text in BEARING_HAS or self.doc[first + 1 : first + 3].text == "of them")
+        )
+        return [Target(t.part) if one and t.side == "both" else t for t in statement.targets]
+
+    def nearest_side(self, target: Target, statement: Statement, end: int) -> Target:
+        """ "Clean on the left and on the right there's a scrape", "the tubes are clean, bar a pit on the left"."""
+        part, at = self.lexicon.parts.get(target.part), statement.said.start
+        if part is None or not part.sided:
+            return target
+        words = [w for w in between(self.sides, statement.start, at) if not w.void and w.value in ("left", "right")]
+        if any(w.one for w in words):
+            return target
+        mention, after = statement.mention, between(self.sides, statement.said.end, min(end, statement.said.end + 3))
+        here = mention is not None and mention.start >= statement.start and mention.how == "named"
+        plural = here and mention is not None and self.doc._.tokens[mention.end - 1].plural
+        behind = [w for w in after if w.value in ("left", "right") and self._on_the(w) and self._ends(w)]
+        if plural and behind:
+            return Target(target.part, behind[0].value)
+        told = any(statement.start <= s.start < words[-1].start for s in self.said) if words else False
+        two = len({w.value for w in words}) == 2 and told and self._on_the(words[-1])
+        return Target(target.part, words[-1].value) if two else target
+
+    def _ends(self, word: SideWord) -> bool:
+        """Whether a side word ends what is said, or goes on with where: not "on the left edge", "on the left of it"."""
+        return self.clauses.ends_at(word.end) or self.doc[word.end].text in BEARING_GOES_ON
+
+    def _on_the(self, word: SideWord) -> bool:
+        return self.doc[word.start - 2 : word.start].text in ("on the", "at the", "to the")
+
     def bearer(self, target: Target, said: Said) -> Target:
         """The engine as it runs has no scratches: its casing has."""
         part = self.lexicon.parts.get(target.part)
@@ -184,6 +259,9 @@ class Bearing:
 
     def refine(self, targets: list[Target], said: Said, mention: Mention | None = None) -> list[Target]:
         """Some words settle which of a family is meant: forks that leak leak at the seals."""
+        placed = [self.doc[i].text for i in range(mention.start, mention.end)] if mention else []
+        if mention and mention.how == "named" and BEARING_LOWER & set(placed):
+            return targets  # "the lower legs are pitted"
         word = said.id if said.kind == "defect" else said.form
         if said.id == "nothing" and self.doc[said.end - 1].text not in ("on", "the"):
             word = "dry"  # "nothing out of the forks"

@@ -18,6 +18,8 @@ from walkround.narration.told import Statement, Told
 ANSWER_REACH = 60
 #: "And there's another one on ...": within so many tokens of the head of a sentence.
 FURTHER_REACH = 7
+#: A contrast in a sentence of its own follows within so many tokens.
+NEXT_REACH = 5
 _NOT_ECHO = frozenset(("as well", "too"))
 
 
@@ -159,10 +161,10 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             return []  # "right one's fine. Left one, there isn't one": the thing itself is not there
         contrast = (
             before.said.kind == "good"
-            and before.said.form in ("work", "works", "working", "all work")
+            and before.said.form in ("work", "works", "working", "all work", "all works", "all working", "both work")
             and statement.how == "subject"
-            and statement.start == before.start
-        )  # "the horn works, but the left indicator doesn't"
+            and (statement.start == before.start or at - before.said.end <= NEXT_REACH)
+        )  # "the horn works, but the left indicator doesn't"; "lights all work. The horn don't"
         if not contrast and not _akin(before, statement):
             return []
         said = replace(

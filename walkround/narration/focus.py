@@ -16,6 +16,9 @@ LOOK_AHEAD = 24
 #: "Round the front. Headlight's clear. Indicators, ...": so far back (tokens) the end was told.
 END_REACH = 60
 
+#: A plural ("indicators") is of the end of the bike that was come to within so many tokens.
+PLACE_REACH = 30
+
 
 @dataclass(frozen=True, slots=True)
 class Target:
@@ -149,7 +152,7 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         focus.moved_at >= 0 and term.start - focus.moved_at <= END_REACH and _sided(focus, [*family.members.values()])
     )
     near = near and "four" not in [t.text for t in doc[max(0, term.start - 3) : term.end + 4]]  # "all four of them"
-    if term.plural and focus.end_here in family.members and (focus.moved_at >= start or near):
+    if term.plural and focus.end_here in family.members and (focus.moved_at >= start or near or _this_end(doc, term)):
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     if term.plural and {"front", "rear"} <= family.members.keys() and _four(doc, term.start, term.end, end):
         return list(dict.fromkeys(family.members.values()))
@@ -213,16 +216,26 @@ def _sided(focus: Focus, members: list[str]) -> bool:
     return any(focus.lexicon.parts[m].sided for m in members)
 
 
+def _this_end(doc: Doc, term: Term) -> bool:
+    """ "Indicators this end", "the pads here": of the end of the bike where one stands."""
+    words = [doc[i].text for i in range(term.end, min(len(doc), term.end + 3))]
+    return words[:2] == ["this", "end"] or words == ["at", "this", "end"] or words[:1] == ["here"]
+
+
 def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
     """ "indicators at the front", "tyres, on the back": an axis word right after the family word."""
     for i in range(start, min(start + 4, term.start)):  # "At the back, the indicators ..."
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words and i > start and doc[i - 1].text == "the" and doc._.clauses.before[i + 1]:
                 return axis
+    if doc[term.end : term.end + 2].text in ("behind has", "behind is", "behind 's"):
+        return "rear"  # "the wheel behind has a dent"
     for i in range(term.end, min(term.end + 4, end)):
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words:
                 between = {doc[k].text for k in range(term.end, i)}
+                if i == term.end and doc[i + 1 : i + 2].text == "here":
+                    return axis  # "turn signals back here"
                 return axis if between and between <= {"on", "at", "in", "the", "up"} else None
     return None
 

@@ -19,6 +19,7 @@ ATTACH_GLUE = _words(
     """
 )
 ATTACH_REACHING = _words("the with at from about of")  # behind such an end of praise comes its part
+ATTACH_COUNTED = _words("a an some few couple slight little small one two three odd bad big faint light")
 ATTACH_ENDING = _words("off through round into out from of on over")
 ATTACH_TO = _words("in on to of round")
 ATTACH_SIDE_ENDS = _words("there 's is has it they a an the i we you though however nothing")
@@ -29,6 +30,10 @@ ATTACH_SKIP = _words(
     """
 )
 BEARING_MARKS = _words("mark marks blemish blemishes marking damage")
+BEARING_AND = _words("and but so well only though")
+BEARING_GOES_ON = _words("and but by near at under just where too as there though")
+BEARING_HAS = _words("'s is has was have got look feel")
+BEARING_LOWER = _words("lower slider bottom")
 CLAUSES_ATTRIBUTIVE = _words("a an the no any some of one")
 CLAUSES_BEFORE_ONE = _words(
     """
@@ -114,6 +119,8 @@ FOCUS_SELECTED = _words(
     's is has have got get nearer about was had hasn't isn't doesn't look need want and , 'd will on are
     """
 )
+CONCORD_SECOND = _words("no nothing none never nowhere nobody neither nary")
+CONCORD_BETWEEN = _words("got have had make made see find show get give do want need been any ever there on it and")
 ELABORATION_JOINING = _words("and plus also then but another other second more too where besides well")
 ELABORATION_SAME = _words("it that which they someone somebody he she i you")
 ELABORATION_LISTED = _words(
@@ -139,6 +146,7 @@ IDLE_DEEDS = _words(
 )
 IDLE_DONE_TO = _words("the it your that this them him her my down over into off through")
 IDLE_GENERAL = _words("all do always usually generally often tend to will can normally sometimes just either both")
+IDLE_PEELERS = _words("i we he she they you somebody someone dad mum owner lad bloke guy")
 IDLE_LATER = _words(
     """
     in next at till until by spring summer autumn winter january february march april may june july august september
@@ -172,6 +180,13 @@ NOTHING_AFTER = _words("either neither at all here there whatsoever anywhere now
 POLARITY_ARTICLES = _words(
     """
     a an some one two three few couple little small tiny slight light odd bit the this that
+    """
+)
+POLARITY_OTHERS_DO = _words(
+    """
+    put fitted fitting done doing going replaced replacing changed changing fixed fixing sorted sorting mended mending
+    made bought ordered tightened straightened welded swapped repaired rebuilt painted resprayed cleaned
+    polished adjusted
     """
 )
 POLARITY_LIST_WORDS = _words("or nor and any no either other")
@@ -307,3 +322,4 @@ WHERE_MEANS = _words("on with by via using")
 WHERE_PEOPLE = _words("i you we he she")
 WHERE_WHENS = _words("when if whenever once while as")
 WHERE_BEFORE_DEEDS = _words("and but you i so then just")
+VALIDITY_GOING = _words("gone went going got turned become")

@@ -15,6 +15,7 @@ from walkround.narration.grammar import (
     IDLE_LATER,
     IDLE_MOVED,
     IDLE_OVER,
+    IDLE_PEELERS,
     IDLE_PEOPLE,
     IDLE_WERE,
     IDLE_WILLS,
@@ -73,6 +74,8 @@ def _of_a_person(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:
 def _deed(doc: Doc, term: FaultWords, sentence: tuple[int, int], clauses: Clauses) -> bool:
     """ "I'll tick that off", "let me split this", "bend down and look", "rock it": somebody does it, here and now."""
     first = doc[term.start].text
+    if first in ("peel", "peeled") and term.start > sentence[0] and doc[term.start - 1].text in IDLE_PEELERS:
+        return True  # "he peeled the stickers off"
     if first not in IDLE_DEEDS or doc._.tokens[term.start].plural:
         return False
     before = doc[term.start - 1].text if term.start > sentence[0] else ""

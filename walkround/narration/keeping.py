@@ -53,7 +53,9 @@ class Keeper:
             return
         pronoun = self.doc[statement.start].text in ATTACH_PRONOUNS  # "They're perished too."
         vague = statement.said.kind == "good"
-        kept = Kept(row, statement.said.end, outright or pronoun, vague, span_of(self.doc, statement))
+        picked = statement.how in ("subject", "selector") and any(c[0] == "denial.alone" for c in statement.said.cues)
+        firm = outright or pronoun or picked  # "the left one works, the right one doesn't"
+        kept = Kept(row, statement.said.end, firm, vague, span_of(self.doc, statement))
         self.kept.append(kept)
         self.rows.append(row)
         self.of_part.setdefault(row.part, []).append(kept)

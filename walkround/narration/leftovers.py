@@ -101,6 +101,7 @@ def _odd(doc: Doc, start: int, end: int, taken: list[int], harmless: set[tuple[s
             ended = word.endswith(("ed", "en")) and doc[i - 1].text in LEFTOVERS_AUXILIARIES
             ended = ended or (word.endswith("ing") and _left_undone(doc, s, i))
             odd = len(word) > 4 and (word,) not in harmless and i not in measured
+            odd = odd and not doc[i].like_num and doc[i - 2].text not in ("i", "we")  # "seven", "I have wiped it"
             if ended and odd and not _inside(terms, i):
                 return f"“{quote(doc, i, i + 1)}” may speak of a fault that the lexicon does not know"
     return ""

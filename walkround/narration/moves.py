@@ -124,6 +124,11 @@ class Moves:
             self.focus.move("side", min(said))  # "This side, the left."
             self.moves.append((start, min(said)))
             return
+        lead = [t.text for t in self.doc[start : min(end, start + 3)]]
+        if empty and lead in (["on", "the", "left"], ["on", "the", "right"]):
+            self.focus.move("side", lead[2])  # "On the right nothing's ever happened to it."
+            self.moves.append((start, lead[2]))
+            return
         words = [
             t.text
             for t in self.doc[start:end]

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.concord import in_concord
 from walkround.narration.grammar import (
     POLARITY_ARTICLES,
     POLARITY_FILLERS,
@@ -18,6 +19,7 @@ from walkround.narration.grammar import (
     POLARITY_LIST_WORDS,
     POLARITY_NOS,
     POLARITY_NOT,
+    POLARITY_OTHERS_DO,
 )
 from walkround.narration.idle import idle
 from walkround.narration.lexicon import Lexicon
@@ -106,6 +108,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     start = region_start(doc, said.start, terms, clauses)
     sentence = clauses.span_of(said.start)
     for s, e in terms.within("unreal.other_bike", sentence[0], said.start):
+        if doc[e - 1].text == "'s" and doc[e].text in POLARITY_OTHERS_DO:
+            continue  # "my dad's put a new one on": he has done it, to this one
         if not any(doc[i].text == "this" and doc[i + 1].text != "same" for i in range(e, said.start)):
             said.status = "other"
             said.cues.append(("unreal.other_bike", s, e))
@@ -138,6 +142,8 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     for s, e in terms.within("unreal.phrases", start, said.start):
         if doc[s].text == "if" and any(clauses.before[i] for i in range(e, said.start + 1)):
             continue  # "if I turn the bars, there's a notch": the condition is met before the eyes
+        if doc[e - 1].text == "get" and doc[e].text in POLARITY_ARTICLES and said.start - e <= 5:
+            continue  # "you'll get a rattle off the cam chain": whoever rides it does
         if any(a <= s < b for a, b in terms.within("doubt.phrases", start, said.start)):
             continue  # "I don't know if that's a dent": doubted, not supposed
         said.status = "belief" if (s, e) in beliefs else "unreal"
@@ -166,7 +172,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
     ]
     starts = {s for _, s, _ in denials}
     denials = [d for d in denials if not (d[2] in starts and doc[d[1]].text == "not" and doc[d[2]].text == "no")]
-    denials = _nearest(doc, denials, earlier)
+    denials = in_concord(doc, _nearest(doc, denials, earlier), range(said.start, said.end), clauses)
     denials += _post_denial(doc, said, sentence, terms, clauses)
     said.cues += denials
     doubts = [c[1] for c in said.cues if c[0] == "doubt"]

@@ -105,4 +105,6 @@ class Praise:
     def _plainly_later(self, statement: Statement) -> bool:
         """ "Bone dry, that left fork seal": nothing but the part's own small words between."""
         mention, end = statement.mention, statement.said.end
+        if self.doc[end : end + 2].text in ("on it", "in it", "on them", "in them"):
+            end += 2  # "it's not got a mark on it, the belly pan"
         return mention is not None and all(self.doc[i].text in PRAISE_PASSED for i in range(end, mention.start))

@@ -322,7 +322,8 @@ class RowMaker:
             return True  # "it's scraped by the adjuster, somebody's let the spanner slip"
         joined = range(max(r.at for r in same) + 1, said.start - 1)  # "..., and when you push it you hear a whine"
         further = any(self.doc[i].text in ROWS_FURTHER and self.doc[i + 1].text in ROWS_WHEN for i in joined)
-        if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING and not further:
+        off = said.id == "missing" and self.patterns.rule(said.form) is not None  # "because one of the bolts has gone"
+        if clause > max(r.at for r in same) and self.doc[clause].text in ROWS_FOLLOWING and not (further or off):
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)

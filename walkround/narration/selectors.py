@@ -42,6 +42,7 @@ def find_selectors(
                 (previous == "the" and (clauses.ends_at(i + 1) or following in FOCUS_SELECTED or following.isdigit()))
                 or (previous in ("mil", "second", "psi") and (clauses.ends_at(i + 1) or following in ("and",)))
                 or (clauses.before[i] >= 1 and (following in ("'s", "has", "is", "got") or clauses.ends_at(i + 1)))
+                or (doc._.tokens[i].plural and (clauses.before[i] >= 1 or previous == "the"))  # "rears have four"
             ):
                 found.append((i, i + 1, axis))
     found += _behind(doc, clauses)

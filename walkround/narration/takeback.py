@@ -26,6 +26,8 @@ from walkround.narration.told import Statement, Told
 
 #: How far ahead (tokens) a defect can be taken back.
 TAKEN_BACK_REACH = 30
+#: Words that deny what was just said begin within so many tokens of it.
+AT_ONCE = 7
 #: Faults that are gone where the part works.
 WORKING = ("not-working", "noise", "loose", "leak", "something-wrong", "missing", "wear")
 
@@ -96,6 +98,9 @@ class TakeBack:
     def taken_back(self, statement: Statement) -> tuple[int, int] | None:
         """The words that take a defect back, if they come soon and before another part."""
         end = statement.said.end
+        at_once = self._denied_at_once(end, statement.end)
+        if at_once:
+            return at_once
         limit = min(len(self.doc), end + TAKEN_BACK_REACH)
         if self.doc._.punctuated:  # this sentence, and the next two
             limit = min(limit, self._next_sentence_end(self._next_sentence_end(statement.end)))
@@ -140,6 +145,14 @@ class TakeBack:
         if named[2] not in TAKEBACK_SOME or any(s.said.id != "missing" for s in faults):
             return None  # "No, that's a scratch", "no, it's worse"
         return start, stop
+
+    def _denied_at_once(self, end: int, stop: int) -> tuple[int, int] | None:
+        """ "It's split, no it's not, that's tape", "a crack in the lens, oh no, there isn't": in the same breath."""
+        for s, e in self.terms.within("denial.alone", end, min(stop, end + AT_ONCE)):
+            no = self.doc[s].text == "no" or self.doc[s - 1].text == "no"
+            if no and e - s > 1 and not any(m.start < s for m in between(self.told.mentions, end + 3, s)):
+                return s, e
+        return None
 
     def _itself_denied(self, statement: Statement, start: int, stop: int) -> bool:
         """ "It's not just dirt", "it wipes off but it comes back": words that take nothing back."""

@@ -18,6 +18,7 @@ from walkround.narration.grammar import (
     POLARITY_PAST_TIMES,
     POLARITY_PATCHES,
     POLARITY_STATE_COPULAS,
+    VALIDITY_GOING,
     VALIDITY_ONES,
 )
 from walkround.narration.matches import FAULTS, Term, Terms, between
@@ -81,10 +82,13 @@ def _is_so(doc: Doc, term: Term, clauses: Clauses, further: bool = False) -> boo
         and not clauses.before[at + 1]
         and (
             doc[at].text in POLARITY_DEGREE
+            or (doc[at].text in ("that", "this") and doc[at - 1].text in VALIDITY_GOING)  # "gone that yellow"
             or (further and (doc[at].text in POLARITY_INTENSIFIERS or doc[at].text[-2:] == "ly"))
         )
     ):
         at -= 1
+    if at > 1 and doc[at - 1 : at + 1].text in ("sort of", "kind of"):
+        at -= 2  # "gone sort of yellow"
     return at >= 0 and (doc[at].text in POLARITY_FINAL_COPULAS or (further and doc[at].text in POLARITY_STATE_COPULAS))
 
 
