@@ -9,7 +9,7 @@ from walkround.narration.ahead import Ahead
 from walkround.narration.bearing import Bearing
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import ATTACH_DENYING, ATTACH_GLUE, ATTACH_PRONOUNS, ATTACH_SKIP, ATTACH_TO
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -115,6 +115,8 @@ class Attacher:
         term = said.within[-1]
         generic = self.lexicon.defects[term.id].generic
         plain = replace(said, id=term.id, generic=generic, form=term.form, own_part=term.own_part, within=())
+        if ATTACH_DENYING & {self.doc[i].text for i in range(said.start, term.start)} and plain.status == "said":
+            plain.status = "denied"  # "not a squeak" says of a horn that it is dead, of a shock that it is quiet
         return plain
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:

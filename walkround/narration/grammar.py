@@ -11,6 +11,7 @@ def _words(text: str) -> frozenset[str]:
 ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
 ABSENCE_OUGHT = _words("should ought used was would went")
+ATTACH_DENYING = _words("no not never without isn't hasn't hadn't doesn't don't nae nary")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
 ATTACH_GLUE = _words(
     """
