@@ -97,6 +97,9 @@ FOLDING_KEEP_S = _words(
     """
 )
 IDLE_PEOPLE = _words("i we everybody everyone folk")
+IDLE_PUT_ON = _words("a an some two new its his her different")
+IDLE_WORN_AT = _words("in on into through off at bit little")
+IDLE_PRETENDING = _words("pretend tell say lie deny hide act claim kid make")
 IDLE_WERE = _words("'m 're am are was were be been stood sat")
 IDLE_WILLS = _words("'ll will can could 'd would must should may might shall")
 IDLE_DEEDS = _words(
@@ -124,6 +127,7 @@ MEASURES_ABOUT = _words(
 )
 MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
 MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
+NAMES_THAT = _words("that those them these they this")
 NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair both")
 POLARITY_ARTICLES = _words(
     """
@@ -179,6 +183,7 @@ ROWS_POINTING = _words("there here look see that this")
 ROWS_THERE = _words("'s is has got have")
 ROWS_IT = _words("it 's is has and so that they all now there but all")
 ROWS_ONE_MORE = _words("again got has had have way")
+ROWS_USED_TO = _words("was were been used would always")
 ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")

@@ -6,7 +6,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target, family_targets, side_of
-from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
+from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST, NAMES_THAT
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms, between
 from walkround.narration.owners import find_owners, pieces_of, whole_of
@@ -21,6 +21,8 @@ SIDE_REACH = 40
 NEAR_REACH = 45
 #: "One's fine, the other one's worn": the first of two may stand so many tokens before the other.
 ONE_REACH = 14
+#: "Engine guards, that's your chrome bars": how many words lie between the name and the plainer one.
+GLOSS_REACH = 6
 #: Words that are a piece of a part just spoken of or nothing.
 PIECES_ONLY = frozenset({"leg"})
 
@@ -70,6 +72,7 @@ class Names:
             if start <= s < end and s not in taken and not self._end_of_part(s, value, found):
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
+        found = self._without_glosses(found, start)
         find_owners(self.doc, self.pieces, found)
         self._beside(found)
         strong = [m for m in found if not m.locative]
@@ -77,6 +80,20 @@ class Names:
         if not strong and found and not aside and not self.pronoun(start, found[0].start):
             found[0].locative = False
         return found
+
+    def _without_glosses(self, found: list[Mention], start: int) -> list[Mention]:
+        """ "Engine guards, that's your chrome bars there": the same thing in plainer words, no other part."""
+        kept = found[:1]
+        for after in found[1:]:
+            before = kept[-1]
+            words = [self.doc[i].text for i in range(before.end, after.start)]
+            headed = before.term is not None and before.start - start <= 2 and after.term is not None
+            glossed = words[:1] and words[0] in NAMES_THAT and words[1:2] and words[1] in ("'s", "is", "are", "'re")
+            plain = words[2:3] and words[2] in ("the", "your", "them", "those", "these", "my")
+            silent = not between(self.said, before.end, after.start) and after.start - before.end <= GLOSS_REACH
+            if not (headed and glossed and plain and silent and self.clauses.before[before.end]):
+                kept.append(after)
+        return kept
 
     def _end_of_part(self, at: int, value: str, found: list[Mention]) -> bool:
         """ "Front fender, there's a crease at the bottom edge on the back": where on the part, not another part."""

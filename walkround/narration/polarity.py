@@ -119,7 +119,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
             return
     beliefs = set(terms.cue("unreal.belief"))
     for s, e in terms.within("unreal.phrases", start, said.start):
-        if doc[s].text == "if" and any(clauses.before[i] for i in range(e, said.start + 1)):
+        if doc[s].text in ("if", "where") and any(clauses.before[i] for i in range(e, said.start + 1)):
             continue  # "if I turn the bars, there's a notch": the condition is met before the eyes
         if any(a <= s < b for a, b in terms.within("doubt.phrases", start, said.start)):
             continue  # "I don't know if that's a dent": doubted, not supposed
