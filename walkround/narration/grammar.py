@@ -49,6 +49,16 @@ EXCEPTED_LEAD = _words("which is that 's being for one")
 FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
 FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")
+FORMS_PLACED = _words(
+    """
+    front rear back hind left right upper lower top bottom inner outer side end edge corner part bit half middle centre
+    center area lip tip face base paint chrome of on in for the surface colour action on round under main big small
+    little original standard your set pair
+    """
+)
+FORMS_SERVING = _words(
+    "support bracket mount mounting frame rail carrier lever pedal button switch cap hose cable stand holder"
+)
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
 FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the front one of two
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")

@@ -11,7 +11,7 @@ from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
-from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
+from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, turned_entries, variants
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms
@@ -34,7 +34,7 @@ class TermFinder:
         self._vocab = vocab
         self.patterns = patterns_of(lexicon)
         self._patterns: dict[tuple[str, ...], int] = {}
-        for make in (thing_entries, state_entries):
+        for make in (thing_entries, state_entries, turned_entries):
             for form, term in make(lexicon):
                 self._add(form, term)
         grouped: dict[str, list[Doc]] = {}
