@@ -6,10 +6,10 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention
-from walkround.narration.grammar import ATTACH_ENDING, ATTACH_SKIP
+from walkround.narration.grammar import AHEAD_MAYBE, ATTACH_ENDING, ATTACH_SKIP
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
-from walkround.narration.whereabouts import placed_beside
+from walkround.narration.whereabouts import in_front_of, placed_beside
 
 #: How far ahead (tokens) the part may stand.
 REACH = 10
@@ -29,8 +29,9 @@ class Ahead:
         where = {e for _, e in self.terms.cue("joining.where")}
         linking = {e for _, e in self.terms.cue("joining.linking")}
         self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
+        self.beside = {e for s, e in self.terms.cue("joining.where") if e - s > 1}  # "ahead of", "next to"
         self.linking = linking | where
-        self.where_only = where - linking
+        self.where_only = (where - linking) | self.beside
         self.corrections = {e: s for s, e in self.terms.cue("joining.corrections")}
 
     def find(
@@ -65,6 +66,8 @@ class Ahead:
         gap = range(said.end, mention.start)
         if any(i in self.clauses.openers or self.doc[i].text == "and" for i in gap):
             return True
+        if any(self.clauses.before[i] and self.doc[i].text in AHEAD_MAYBE for i in gap):
+            return True  # "not a peep, could be mud in the switch": a guess at the cause
         between_them = between(self.said, said.end, mention.start)
         return any(s.end <= mention.start and s.kind not in (said.kind, "measure") for s in between_them)
 
@@ -84,11 +87,12 @@ class Ahead:
             return False  # "the yoke's lovely, just a few scratches round the ignition"
         if placed_beside(self.doc, head) and not beside:
             return None if self._place_of_another(said, mention, mentions) else False
-        if head in self.where_only and not beside:
+        if (head in self.where_only or in_front_of(self.doc, mention.start)) and not beside:
             hosted = head in self.hosting and not before and not self._on_something(said.end, head)
             if not hosted and self._place_of_another(said, mention, mentions):
                 return None  # "just above the footrest, on the engine casing"
             if not hosted and (self.focus.targets or pronoun):
+                mention.locative |= head in self.beside  # then it is not what is spoken of from here on
                 return False
         of_it = pronoun and not beside and said.kind != "measure"
         placing = mention.locative or head in self.where_only or mention.how == "selector"

@@ -8,6 +8,7 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
+AHEAD_MAYBE = _words("could might may must maybe perhaps probably possibly likely")
 ABSENCE_GAP = _words("a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
 ABSENCE_OUGHT = _words("should ought used was would went")

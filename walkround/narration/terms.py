@@ -89,11 +89,16 @@ class TermFinder:
                     score=0.9 if changed else 1.0,
                 )
             )
-        known = {i for t in longest(found) if t.kind in ("defect", "predicate") for i in range(t.start, t.end)}
+        best = longest(found)
+        known = {i for t in best if t.kind == "defect" for i in range(t.start, t.end)}
+        shortly = {i for t in best if t.kind == "predicate" for i in range(t.start, t.end)}
         for term in self.patterns.find(doc):
             if self.patterns.wins(term.form):
                 found.insert(0, term)  # before a phrase that is as long
-            elif not known.intersection(range(term.start, term.end)):
+                continue
+            rule, span = self.patterns.rule(term.form), range(term.start, term.end)
+            of_few = rule is not None and bool(rule.only)  # "has begun to yellow" is more than "yellow" alone
+            if not known.intersection(span) and not (of_few and shortly.intersection(span)):
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
         found = _whole_names(found)
         for term in longest(found):

@@ -21,7 +21,9 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         start -= 1
     if clauses.before[start]:
         return False
-    if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
+    if in_front_of(doc, term.start) or taken_off(doc, term.start, clauses):
+        return True
+    if placed_beside(doc, start) or purpose(doc, start):
         return True
     if doc[start - 1].text in ("through", "in", "at") and "feel" in [
         doc[i].text for i in range(max(0, start - 5), start)
@@ -35,6 +37,11 @@ def placed_beside(doc: Doc, start: int) -> bool:
     if start < 3 or doc[start - 1].text != "of" or doc[start - 2].text not in ("left", "right"):
         return False
     return doc[start - 3].text != "the" or doc[start - 4].text == "to"
+
+
+def in_front_of(doc: Doc, start: int) -> bool:
+    """ "Just in front of the seat", where "front of the seat" is a name as well."""
+    return start > 0 and doc[start].text == "front" and doc[start - 1].text == "in" and doc[start + 1].text == "of"
 
 
 def purpose(doc: Doc, start: int) -> bool:
