@@ -35,6 +35,10 @@ class Attacher:
         self.ahead = Ahead(doc, said, self.focus)
         self.bearing = Bearing(doc, lexicon, sides, said, self.focus, self.told)
         self.patterns = patterns_of(lexicon)
+        self.good_of: dict[str, set[str]] = {}
+        for part, forms in lexicon.trees["phrases.toml"]["good"]["of_only"].items():
+            for form in forms:
+                self.good_of.setdefault(form, set()).add(part)
 
     def read(self) -> Told:
         """Tie every state of the Doc."""
@@ -104,6 +108,9 @@ class Attacher:
                 self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
             self.told.unfitting.add(said.start)
             return  # "reads full" of a gauge is a fault, of anything else it is talk
+        able = self.good_of.get(said.form) if said.kind == "good" else None
+        if able and not any(t.part in able for t in statement.targets):
+            return  # "gets hot" is praise of a heated grip only
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
             self.bearing.capable(statement)

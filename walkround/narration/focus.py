@@ -11,6 +11,8 @@ from walkround.narration.sides import SideWord, own_side
 
 #: How far back (in tokens) a family of parts stays the topic for "the front one".
 TOPIC_REACH = 70
+#: So many tokens after "starting at the front" a plural means the ones there.
+END_REACH = 60
 #: How far ahead a piece of a wheel looks for the wheel it belongs to.
 LOOK_AHEAD = 24
 
@@ -130,7 +132,8 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return [family.members["front"], family.members["rear"]]
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
-    if term.plural and focus.end_here in family.members and focus.moved_at >= start:
+    here = focus.moved_at >= start or term.start - focus.moved_at <= END_REACH and not _every(doc, term, end)
+    if term.plural and focus.end_here in family.members and here and family.axis_words:
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     rule = family.plural if term.plural else family.bare
     if rule == "all":
@@ -152,6 +155,12 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
     if not _sided(focus, members):
         return members
     return [family.members["front"]]
+
+
+def _every(doc: Doc, term: Term, end: int) -> bool:
+    """ "All the indicators", "indicators all four": those at the other end as well."""
+    near = {doc[i].text for i in range(max(0, term.start - 3), min(end, term.end + 4))}
+    return bool(near & {"all", "four", "every"})
 
 
 def _both_ends(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> bool:

@@ -93,6 +93,9 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
     for part_id, forms in lexicon.trees["phrases.toml"]["good"]["of_part"].items():
         for form in forms:
             yield form, Term("good", "good", 0, 0, form=form, own_part=part_id)
+    for forms in lexicon.trees["phrases.toml"]["good"]["of_only"].values():
+        for form in forms:
+            yield form, Term("good", "good", 0, 0, form=form)
     for kind, path in (
         ("good", "good.phrases"),
         ("adjective", "good.adjectives"),

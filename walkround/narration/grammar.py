@@ -84,7 +84,7 @@ RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't has
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
 FOCUS_TAKEN = _words(
-    "pull pulled pulling took take taking taken had have lift lifted lifting pop popped whip whipped open opened"
+    "pull pulled pulling took take taking taken had have 'd lift lifted lifting pop popped whip whipped open opened"
     " opening unscrew unscrewed undid undo removed remove slid unclipped dropped"
 )
 FOCUS_PURPOSE = _words("do does work works operate operates worked")
@@ -151,7 +151,7 @@ POLARITY_AFTER_VERDICT = _words(
     and or both all too as on in there then for really still but apart except no with at again now i it they
     that you not considering up down throughout underneath so because left right one each either from to
     here too though well obviously look mate by of if when after lock round nothing this these never been
-    just without mind considering despite bar unlike inside above below under even apart
+    also equally likewise honestly mate right just without mind considering despite bar unlike inside above below under even apart
     """
 )
 POLARITY_COPULAS = _words(

@@ -58,7 +58,7 @@ def taken_off(doc: Doc, start: int, clauses: Clauses) -> bool:
     if at < 1 or doc[at].text not in FOCUS_TAKEN or any(clauses.before[at + 1 : start + 1]):
         return False
     who = {doc[i].text for i in range(max(0, at - 3), at)} & {"i", "we", "you"}
-    return bool(who) and (doc[at].text not in ("had", "have") or _off(doc, start))
+    return bool(who) and (doc[at].text not in ("had", "have", "'d") or _off(doc, start))
 
 
 def _off(doc: Doc, start: int) -> bool:
