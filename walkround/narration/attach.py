@@ -85,7 +85,8 @@ class Attacher:
         ):
             own = default
         mention = statement.mention
-        outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
+        how = ("subject", "forward")  # "the rim has a flat spot", "a bulb's out in the tail light"
+        outright = said.kind == "defect" and statement.how in how and mention and mention.term
         named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
         toothed = {t.part for t in statement.targets} & set(self.bearing.holders(said))
         if own and toothed and own not in toothed and statement.how != "focus":
