@@ -221,6 +221,8 @@ class Attacher:
         """ "They" after "five mil on the front and six on the back" means both."""
         words = {self.doc[i].text for i in range(clause, said.start)}
         group = self.focus.group
+        if "one" in {self.doc[i].text for i in range(max(0, clause - 4), clause)}:
+            return meant  # "back ones, no, they're finished"
         if (
             words & {"they", "them", "those", "both"}
             and len(meant) == 1

@@ -7,6 +7,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
+from walkround.narration.grammar import ECHOES_SOME, ECHOES_TURNING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
@@ -67,9 +68,39 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
                 continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
             linked = i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
-            if (before.status == "denied" and excepted) or (before.status == "said" and linked and not excepted):
+            has_one = doc[i].text == "one" and doc[i - 1].text in ("has", "got", "have") and doc._.clauses.ends_at(i + 1)
+            if (before.status == "denied" and (excepted or has_one)) or (before.status == "said" and linked and not excepted):
                 yield Said("again", before.id, i, i + 1, form=before.form)
                 break
+        else:
+            at = _told_after(doc, before, said, linking)
+            if at is not None:
+                yield Said("again", before.id, at, at + 1, form=before.form)
+
+
+def _told_after(doc: Doc, before: Said, said: list[Said], linking: set[int]) -> int | None:
+    """ "No rust on the frame. On the swingarm there's some", "Any dents? One, in the tank": where the amount stands."""
+    clauses: Clauses = doc._.clauses
+    start = clauses.span_of(before.start)[1]
+    asked = start < len(doc) and doc._.tokens[start - 1].mark == "?"
+    while start < len(doc) and clauses.span_of(start)[1] - start <= 2 and doc[start].text in ("no", "nope", "none"):
+        start = clauses.span_of(start)[1]  # "Any on the frame? No. There's some on the exhaust."
+    if start >= len(doc) or clauses.before[start] >= 3 or before.id == "missing":
+        return None
+    end = clauses.span_of(start)[1]
+    states = [s for s in said if start <= s.start < end and s.kind in ("defect", "good")]
+    if states or not (asked or before.status == "denied"):
+        return None
+    for i in range(start, min(end, start + 9)):
+        if doc[i].text not in ECHOES_SOME:
+            continue
+        lead = [doc[k].text for k in range(start, i)]
+        there = lead[-2:-1] == ["there"] or (lead[-3:-2] == ["there"] and lead[-1] in ("a", "just", "only"))
+        answers = asked and set(lead) <= {"a", "just", "only", "the", "well", "yes", "yeah", "aye", "there", "'s", "is"}
+        loose = clauses.ends_at(i + 1) or i + 1 in linking or doc[i + 1].text in ("just", "here", "there")
+        if (there or answers) and loose:
+            return i
+    return None
 
 
 def _runs_on(doc: Doc, clauses: Clauses, end: int) -> bool:
@@ -82,7 +113,7 @@ def read_echoes(doc: Doc, lexicon: Lexicon, sides: list[SideWord], told: Told) -
     for statement in told.statements:
         kind = statement.said.kind
         if kind == "alone":
-            out.extend(_answer(statement, out))
+            out.extend(_answer(doc, statement, out))
         elif kind == "again":
             out.extend(_again(statement, out))
         elif kind == "same":
@@ -92,7 +123,7 @@ def read_echoes(doc: Doc, lexicon: Lexicon, sides: list[SideWord], told: Told) -
     told.statements = out
 
 
-def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
+def _answer(doc: Doc, statement: Statement, earlier: list[Statement]) -> list[Statement]:
     """ "The speedo works. The rev counter doesn't." denies the good word; "This hasn't" denies the defect."""
     at = statement.said.start
     for before in reversed(earlier):
@@ -109,7 +140,7 @@ def _answer(statement: Statement, earlier: list[Statement]) -> list[Statement]:
             before.said.kind == "good"
             and before.said.form in ("work", "works", "working", "all work")
             and statement.how == "subject"
-            and statement.start == before.start
+            and (statement.start == before.start or doc[statement.start].text in ECHOES_TURNING)
         )  # "the horn works, but the left indicator doesn't"
         if stands and not contrast and not _akin(before, statement):
             return []
@@ -125,13 +156,29 @@ def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
     """The same defect once more: of the part that follows, or of the part that was called free of it."""
     before = [s for s in earlier if s.said.kind == "defect" and s.start == statement.start]
     if not before:
-        return []
+        return _further(statement, earlier)
     denied = before[-1].said.status == "denied"
     if not denied and statement.how != "forward":
         return []
     said = replace(before[-1].said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
-    targets = statement.targets if statement.how == "forward" else before[-1].targets
+    own = statement.how in ("forward", "subject") and statement.targets
+    targets = statement.targets if own else before[-1].targets
     return [replace(statement, said=said, targets=list(targets), how="again")]
+
+
+def _further(statement: Statement, earlier: list[Statement]) -> list[Statement]:
+    """The same of a fault that was denied or asked after in the sentence before, of the part named now."""
+    faults = [s for s in earlier if s.said.kind == "defect" and s.said.id == statement.said.id]
+    named = statement.mention is not None and statement.mention.start >= statement.start
+    if not faults or not named or not statement.targets or statement.said.start - faults[-1].said.end > ANSWER_REACH:
+        return []
+    before = faults[-1]
+    if before.said.status != "denied":
+        if before.targets:
+            return []  # "Any rust on the frame? Some." was taken as said of the frame
+        before.said.status = "unreal"
+    said = replace(before.said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
+    return [replace(statement, said=said, how="again")]
 
 
 def _akin(before: Statement, statement: Statement) -> bool:

@@ -42,6 +42,8 @@ CLAUSES_HOLDING = _words(
     one two some got have has had get getting put fit fitted want see call called
     """
 )
+ECHOES_SOME = _words("some one two three bit few couple plenty little touch spot several load loads lot tad another")
+ECHOES_TURNING = _words("well but except though only oh apart bar")
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no")
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
@@ -161,7 +163,7 @@ POLARITY_COPULAS = _words(
 )
 OWNER_PREPOSITIONS = _words("on of off in from over above under round around at inside for to out into")
 POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so more to")
-POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going go went turned get has have had 've")
+POLARITY_FINAL_COPULAS = _words("'s 're is are be been look feel seem gone going go went turned get has have had 've")
 POLARITY_INTENSIFIERS = _words(
     """
     very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably

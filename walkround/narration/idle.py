@@ -23,7 +23,7 @@ from walkround.narration.grammar import (
     POLARITY_DEGREE,
     POLARITY_GENERAL_VERBS,
 )
-from walkround.narration.matches import Terms, between
+from walkround.narration.matches import FAULTS, Terms, between
 from walkround.narration.whereabouts import taken_off
 
 
@@ -151,7 +151,7 @@ def _fitted_with(doc: Doc, term: FaultWords, terms: Terms, clauses: Clauses) -> 
     if not things or any(clauses.before[term.end : things[0].start + 1]):
         return False
     gap = [doc[i].text for i in range(term.end, things[0].start)]
-    faults = between(terms.states, term.end, things[0].start)
+    faults = [t for t in between(terms.states, term.end, things[0].start) if t.kind in FAULTS]
     return (not gap or gap[0] in IDLE_PUT_ON) and not faults and not set(gap) & IDLE_WORN_AT
 
 

@@ -24,7 +24,7 @@ ONE_REACH = 14
 #: "Engine guards, that's your chrome bars": how many words lie between the name and the plainer one.
 GLOSS_REACH = 6
 #: Words that are a piece of a part just spoken of or nothing.
-PIECES_ONLY = frozenset({"leg"})
+PIECES_ONLY = frozenset({"leg", "guard", "rail"})
 
 
 class Names:

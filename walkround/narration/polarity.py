@@ -259,7 +259,11 @@ def _post_denial(
 
 def _owned_up(doc: Doc, end: int) -> bool:
     """ "Any rust on the frame? Plenty." """
-    return end < len(doc) and doc[end].text in ("plenty", "load", "loads", "yes", "yep", "yeah", "some", "lot", "bit")
+    words = [doc[i].text for i in range(end, min(len(doc), end + 3))]
+    said = ("plenty", "load", "loads", "yes", "yep", "yeah", "aye", "some", "lot", "bit", "one", "two", "few", "couple")
+    articles = ("a", "just", "only", "the", "well")
+    first = next((word for word in words if word not in articles), "")
+    return first in said
 
 
 def _asked(doc: Doc, said: Said, start: int) -> bool:
