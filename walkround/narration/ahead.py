@@ -6,7 +6,7 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention
-from walkround.narration.grammar import AHEAD_MAYBE, ATTACH_ENDING, ATTACH_SKIP
+from walkround.narration.grammar import AHEAD_MAYBE, ATTACH_ENDING, ATTACH_GLUE, ATTACH_SKIP
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
 from walkround.narration.whereabouts import in_front_of, placed_beside
@@ -60,6 +60,15 @@ class Ahead:
                 close = len(gap) <= 4 and all(self.doc[i].text in ATTACH_SKIP for i in gap)
                 return mention if close and not any(self.clauses.before[said.end : mention.start + 1]) else None
         return None
+
+    def renewed_with(self, said: Said, mentions: list[Mention]) -> Mention | None:
+        """ "The chain is new, with the sprockets": what came new together with it."""
+        mention = next((m for m in mentions if m.start >= said.end and m.term and not m.other), None)
+        if mention is None or between(self.said, said.end, mention.end + 1) or not self.clauses.ends_at(mention.end):
+            return None
+        gap = {self.doc[i].text for i in range(said.end, mention.start)}
+        joined = bool(gap & {"with", "along"}) and gap <= ATTACH_GLUE | {"along", "together"}
+        return mention if joined else None
 
     def _cut_off(self, said: Said, mention: Mention) -> bool:
         """Whether a new clause or another state stands between the state and the part."""

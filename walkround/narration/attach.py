@@ -117,22 +117,11 @@ class Attacher:
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
         if said.kind == "good" and said.status == "said" and "new" in said.form.split() and statement.targets:
-            statement.targets += self._renewed_with(said, mentions, statement.targets, start, end)
+            also = self.ahead.renewed_with(said, mentions)
+            if also:
+                self._resolve_once(also, start, end)
+                statement.targets += [t for t in also.targets if t not in statement.targets]
         self.told.statements.append(statement)
-
-    def _renewed_with(
-        self, said: Said, mentions: list[Mention], known: list[Target], start: int, end: int
-    ) -> list[Target]:
-        """ "The chain is new, with the sprockets": what came new together with it."""
-        for mention in mentions:
-            gap = {self.doc[i].text for i in range(said.end, mention.start)}
-            if mention.start >= said.end and mention.term and not mention.other:
-                joined = gap & {"with", "along"} and gap <= ATTACH_GLUE | {"along", "together"}
-                if not joined or between(self.said, said.end, mention.end + 1) or not self.clauses.ends_at(mention.end):
-                    return []
-                self._resolve_once(mention, start, end)
-                return [t for t in mention.targets if t not in known]
-        return []
 
     def _plain(self, said: Said) -> Said:
         """The plain words of a fault in those of a family, where the family cannot be of the part."""

@@ -68,8 +68,12 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
                 continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
             linked = i + 1 in linking or (i + 2 in linking and doc[i + 1].text in ("just", "there", "here", "more"))
-            has_one = doc[i].text == "one" and doc[i - 1].text in ("has", "got", "have") and doc._.clauses.ends_at(i + 1)
-            if (before.status == "denied" and (excepted or has_one)) or (before.status == "said" and linked and not excepted):
+            has_one = (
+                doc[i].text == "one" and doc[i - 1].text in ("has", "got", "have") and doc._.clauses.ends_at(i + 1)
+            )
+            if (before.status == "denied" and (excepted or has_one)) or (
+                before.status == "said" and linked and not excepted
+            ):
                 yield Said("again", before.id, i, i + 1, form=before.form)
                 break
         else:

@@ -132,7 +132,7 @@ def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> 
         return [family.members["front"], family.members["rear"]]
     if term.form in family.inner:
         return _inner(focus, family, term, doc, end)
-    here = focus.moved_at >= start or term.start - focus.moved_at <= END_REACH and not _every(doc, term, end)
+    here = focus.moved_at >= start or (term.start - focus.moved_at <= END_REACH and not _every(doc, term, end))
     if term.plural and focus.end_here in family.members and here and family.axis_words:
         return [family.members[focus.end_here]]  # "At the back, the indicators are both broken"
     rule = family.plural if term.plural else family.bare

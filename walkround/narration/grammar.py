@@ -153,7 +153,8 @@ POLARITY_AFTER_VERDICT = _words(
     and or both all too as on in there then for really still but apart except no with at again now i it they
     that you not considering up down throughout underneath so because left right one each either from to
     here too though well obviously look mate by of if when after lock round nothing this these never been
-    also equally likewise honestly mate right just without mind considering despite bar unlike inside above below under even apart
+    also equally likewise honestly mate right just without mind considering despite bar unlike inside above below
+    under even apart
     """
 )
 POLARITY_COPULAS = _words(

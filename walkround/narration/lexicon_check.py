@@ -162,7 +162,11 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
                     raise _fault(sources, "defects.toml", part_id, defect.id, f"unknown part '{part_id}'.")
             if rule["defect"] not in lexicon.defects:
                 raise _fault(sources, "defects.toml", rule["defect"], defect.id, f"unknown defect '{rule['defect']}'.")
-    for where, wanted in (("good.of_part", lexicon.parts), ("good.of_only", lexicon.parts), ("good.denied", lexicon.defects)):
+    for where, wanted in (
+        ("good.of_part", lexicon.parts),
+        ("good.of_only", lexicon.parts),
+        ("good.denied", lexicon.defects),
+    ):
         table = lexicon.trees["phrases.toml"]["good"][where.split(".")[1]]
         for key in table:
             if key not in wanted:

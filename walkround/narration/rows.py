@@ -249,7 +249,11 @@ class RowMaker:
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
-        return "where" in lead or self._how_it_came(clause, said.start) or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
+        return (
+            "where" in lead
+            or self._how_it_came(clause, said.start)
+            or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
+        )
 
     def _how_it_came(self, clause: int, at: int) -> bool:
         """ "Nicks in it where the old chain was slapping off it": what did it, or used to, is no further fault."""

@@ -11,7 +11,17 @@ from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
-from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, turned_entries, variants
+from walkround.narration.forms import (
+    CUES,
+    JOINING,
+    POLARITY,
+    STOPS,
+    in_full,
+    state_entries,
+    thing_entries,
+    turned_entries,
+    variants,
+)
 from walkround.narration.grammar import TERMS_ONE_HAS
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms
