@@ -204,7 +204,8 @@ def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> st
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words:
                 between = {doc[k].text for k in range(term.end, i)}
-                return axis if between and between <= {"on", "at", "in", "the", "up"} else None
+                there = not between and i + 1 < end and doc[i + 1].text == "there"  # "the indicator back there"
+                return axis if there or (between and between <= {"on", "at", "in", "the", "up"}) else None
     return None
 
 

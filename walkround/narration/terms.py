@@ -101,7 +101,7 @@ class TermFinder:
             )
         best = longest(found)
         known = {i for t in best if t.kind == "defect" for i in range(t.start, t.end)}
-        shortly = {i for t in best if t.kind == "predicate" for i in range(t.start, t.end)}
+        shortly = {i for t in best if t.kind in ("predicate", "final") for i in range(t.start, t.end)}
         for term in self.patterns.find(doc):
             if self.patterns.wins(term.form):
                 found.insert(0, term)  # before a phrase that is as long
