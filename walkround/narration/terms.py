@@ -30,6 +30,8 @@ from walkround.narration.patterns import patterns_of
 if not Doc.has_extension("terms"):
     Doc.set_extension("terms", default=None)
 
+#: A pattern of so few words says no more than a plain word that stands at the end ("it's hanging").
+SHORT_PATTERN = 2
 THINGS = ("part", "family", "other")
 
 
@@ -101,14 +103,16 @@ class TermFinder:
             )
         best = longest(found)
         known = {i for t in best if t.kind == "defect" for i in range(t.start, t.end)}
-        shortly = {i for t in best if t.kind in ("predicate", "final") for i in range(t.start, t.end)}
+        shortly = {i for t in best if t.kind == "predicate" for i in range(t.start, t.end)}
+        at_end = {i for t in best if t.kind == "final" for i in range(t.start, t.end)}
         for term in self.patterns.find(doc):
             if self.patterns.wins(term.form):
                 found.insert(0, term)  # before a phrase that is as long
                 continue
             rule, span = self.patterns.rule(term.form), range(term.start, term.end)
             of_few = rule is not None and bool(rule.only)  # "has begun to yellow" is more than "yellow" alone
-            if not known.intersection(span) and not (of_few and shortly.intersection(span)):
+            doubtful = shortly | at_end if term.reach <= SHORT_PATTERN else shortly
+            if not known.intersection(span) and not (of_few and doubtful.intersection(span)):
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
         found = _whole_names(found)
         for term in longest(found):
