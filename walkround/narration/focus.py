@@ -120,7 +120,7 @@ def flipped(side: str | None) -> str | None:
 def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> list[str]:
     """The part ids that a family word means here."""
     family = focus.lexicon.families[term.id]
-    axis = _axis_beside(focus, doc, term, start, end)
+    axis = axis_beside(focus, doc, term, start, end)
     if axis and axis in family.members and family.axis_words:
         return [family.members[axis]]
     if family.rear_places and not term.plural and focus.lexicon.holds(doc[term.end : end].text, family.rear_places):
@@ -194,7 +194,7 @@ def _sided(focus: Focus, members: list[str]) -> bool:
     return any(focus.lexicon.parts[m].sided for m in members)
 
 
-def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
+def axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
     """ "indicators at the front", "tyres, on the back": an axis word right after the family word."""
     for i in range(start, min(start + 4, term.start)):  # "At the back, the indicators ..."
         for axis, words in focus.lexicon.axis.items():

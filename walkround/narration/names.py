@@ -5,7 +5,7 @@ from itertools import pairwise
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
-from walkround.narration.focus import Focus, Mention, Target, family_targets, side_of
+from walkround.narration.focus import Focus, Mention, Target, axis_beside, family_targets, side_of
 from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST, NAMES_THAT
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms, between
@@ -62,6 +62,8 @@ class Names:
                 continue  # only as a subject does another thing draw words to itself
             mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
             mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
+            if term.kind == "family" and term.weak and axis_beside(self.focus, self.doc, term, start, end):
+                mention.weak = False  # "corrosion on the hub at the back": it names its wheel
             if term.heard:
                 mention.how = "heard"
             if term.form in PIECES_ONLY and self._near(term):
