@@ -38,7 +38,13 @@ FAULTS = [
     ("Any dents? None.", []),
     ("No dents in the tank. There's one key with it.", []),
     ("Everything on the bars works. Well, the heated grips don't.", ["handlebar-grip/both/not-working"]),
+    ("No rust on the chain, but there's some on the sprocket.", ["sprockets/-/corrosion"]),
+    ("A scratch, level with the filler cap, on the tank.", ["fuel-tank/-/scratch"]),
+    ("The pedal of the rear brake is bent.", ["rear-brake-pedal/-/bent"]),
     # families of words
+    ("The seat's had a repair here.", ["rider-seat/-/tear"]),
+    ("The left indicator in front does not burn.", ["front-indicator/left/not-working"]),
+    ("The left panel's hanging.", ["side-panel/left/loose"]),
     ("The chrome's gone off the top of the rack.", ["luggage-rack/-/paint-chip"]),
     ("Rear pads, they're down on the metal.", ["rear-brake-pads/-/wear"]),
     ("It's after eating into the disc at the back.", ["rear-brake-disc/-/wear"]),

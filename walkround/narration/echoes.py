@@ -64,6 +64,10 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
         following = defects[number + 1].start if number + 1 < len(defects) else len(doc)
         stop = min(doc._.clauses.span_of(before.start)[1], following, before.end + ANSWER_REACH)
         for i in range(before.end, stop):
+            turned = before.status == "denied" and i + 1 in linking and _there(doc, before.end, i)
+            if turned and doc[i].text in ECHOES_SOME:
+                yield Said("again", before.id, i, i + 1, form=before.form)
+                break  # "no rust on the chain, but there's some on the sprocket"
             if doc[i].text not in ("one", "another") or any(s.start == i + 1 for s in said):
                 continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
@@ -80,6 +84,12 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
             at = _told_after(doc, before, said, linking)
             if at is not None:
                 yield Said("again", before.id, at, at + 1, form=before.form)
+
+
+def _there(doc: Doc, start: int, at: int) -> bool:
+    """Whether "there's", "there's a" or "there's just" stands right before token ``at``."""
+    lead = [doc[k].text for k in range(max(start, at - 3), at)]
+    return lead[-2:-1] == ["there"] or (lead[-3:-2] == ["there"] and lead[-1] in ("a", "just", "only"))
 
 
 def _told_after(doc: Doc, before: Said, said: list[Said], linking: set[int]) -> int | None:
@@ -99,7 +109,7 @@ def _told_after(doc: Doc, before: Said, said: list[Said], linking: set[int]) -> 
         if doc[i].text not in ECHOES_SOME:
             continue
         lead = [doc[k].text for k in range(start, i)]
-        there = lead[-2:-1] == ["there"] or (lead[-3:-2] == ["there"] and lead[-1] in ("a", "just", "only"))
+        there = _there(doc, start, i) or (lead[-1:] in (["has"], ["got"], ["have"]) and clauses.ends_at(i + 1))
         answers = asked and set(lead) <= {"a", "just", "only", "the", "well", "yes", "yeah", "aye", "there", "'s", "is"}
         loose = clauses.ends_at(i + 1) or i + 1 in linking or doc[i + 1].text in ("just", "here", "there")
         if (there or answers) and loose:

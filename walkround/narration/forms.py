@@ -116,7 +116,7 @@ def turned_entries(lexicon: Lexicon) -> Iterator[Entry]:
         if term.kind == "other" or not 2 <= len(words) <= 3 or term.head or term.plural:
             continue
         head, rest = words[-1], words[:-1]
-        if rest[0] in FORMS_PLACED or head in FORMS_PLACED or not all(word.isalpha() for word in words):
+        if rest[-1] in FORMS_PLACED or head in FORMS_PLACED or not all(word.isalpha() for word in words):
             continue  # "wheel of the front", "side of the tank": places, no names
         for link in ("of the", "of your", *(("for the", "for your") if head in FORMS_SERVING else ())):
             yield f"{head} {link} {' '.join(rest)}", term
