@@ -60,7 +60,7 @@ FORMS_PLACED = _words(
     """
 )
 FORMS_SERVING = _words(
-    "support bracket mount mounting frame rail carrier lever pedal button switch cap hose cable stand holder"
+    "support bracket mount mounting frame rail carrier lever pedal button switch hose cable stand holder"
 )
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
 FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the front one of two
