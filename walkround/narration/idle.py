@@ -160,7 +160,7 @@ def _owned_up(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:
     if term.id != "missing" or doc[term.end - 1].text != "there":
         return False
     lead = [doc[i].text for i in range(max(sentence[0], term.start - OWNED_REACH), term.start)]
-    return bool(IDLE_PRETENDING & set(lead)) and bool(IDLE_PEOPLE | {"'m", "not", "won't"} & set(lead))
+    return bool(IDLE_PRETENDING & set(lead)) and bool((IDLE_PEOPLE | {"'m", "not", "won't"}) & set(lead))
 
 
 def _each_one(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:
