@@ -6,10 +6,17 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention
-from walkround.narration.grammar import AHEAD_PEOPLE, ATTACH_ENDING, ATTACH_SKIP, SIDES_BETWEEN
+from walkround.narration.grammar import (
+    AHEAD_MAYBE,
+    AHEAD_PEOPLE,
+    ATTACH_ENDING,
+    ATTACH_GLUE,
+    ATTACH_SKIP,
+    SIDES_BETWEEN,
+)
 from walkround.narration.matches import Terms, between
 from walkround.narration.polarity import Said
-from walkround.narration.whereabouts import placed_beside
+from walkround.narration.whereabouts import in_front_of, placed_beside
 
 #: How far ahead (tokens) the part may stand.
 REACH = 10
@@ -29,8 +36,9 @@ class Ahead:
         where = {e: s for s, e in self.terms.cue("joining.where")}
         linking = {e for s, e in self.terms.cue("joining.linking") if where.get(e, s) >= s}  # not "in front of"
         self.hosting = {e for _, e in self.terms.cue("joining.hosting")}
+        self.beside = {e for s, e in self.terms.cue("joining.where") if e - s > 1}  # "ahead of", "next to"
         self.linking = linking | where.keys()
-        self.where_only = where.keys() - linking
+        self.where_only = (where.keys() - linking) | self.beside
         self.corrections = {e: s for s, e in self.terms.cue("joining.corrections")}
 
     def find(
@@ -60,6 +68,15 @@ class Ahead:
                 return mention if close and not any(self.clauses.before[said.end : mention.start + 1]) else None
         return None
 
+    def renewed_with(self, said: Said, mentions: list[Mention]) -> Mention | None:
+        """ "The chain is new, with the sprockets": what came new together with it."""
+        mention = next((m for m in mentions if m.start >= said.end and m.term and not m.other), None)
+        if mention is None or between(self.said, said.end, mention.end + 1) or not self.clauses.ends_at(mention.end):
+            return None
+        gap = {self.doc[i].text for i in range(said.end, mention.start)}
+        joined = bool(gap & {"with", "along"}) and gap <= ATTACH_GLUE | {"along", "together"}
+        return mention if joined else None
+
     def _cut_off(self, said: Said, mention: Mention) -> bool:
         """Whether a new clause or another state stands between the state and the part."""
         gap = range(said.end, mention.start)
@@ -67,6 +84,8 @@ class Ahead:
             return True
         if any(self.clauses.before[i] and self.doc[i].text in AHEAD_PEOPLE for i in gap):
             return True  # "it's warped, you'd feel it in the lever"
+        if any(self.clauses.before[i] and self.doc[i].text in AHEAD_MAYBE for i in gap):
+            return True  # "not a peep, could be mud in the switch": a guess at the cause
         between_them = between(self.said, said.end, mention.start)
         return any(s.end <= mention.start and s.kind not in (said.kind, "measure") for s in between_them)
 
@@ -86,11 +105,12 @@ class Ahead:
             return False  # "the yoke's lovely, just a few scratches round the ignition"
         if placed_beside(self.doc, head) and not beside:
             return None if self._place_of_another(said, mention, mentions) else False
-        if head in self.where_only and not beside:
+        if (head in self.where_only or in_front_of(self.doc, mention.start)) and not beside:
             hosted = head in self.hosting and not before and not self._on_something(said.end, head)
             if not hosted and self._place_of_another(said, mention, mentions):
                 return None  # "just above the footrest, on the engine casing"
             if not hosted and (self.focus.targets or pronoun):
+                mention.locative |= head in self.beside  # then it is not what is spoken of from here on
                 return False
         of_it = pronoun and not beside and said.kind != "measure"
         placing = mention.locative or head in self.where_only or mention.how == "selector"

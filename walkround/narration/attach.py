@@ -9,7 +9,13 @@ from walkround.narration.ahead import Ahead
 from walkround.narration.bearing import Bearing
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Mention, Target
-from walkround.narration.grammar import ATTACH_PRONOUNS, ATTACH_REACHING, ATTACH_SKIP, ATTACH_TO
+from walkround.narration.grammar import (
+    ATTACH_DENYING,
+    ATTACH_PRONOUNS,
+    ATTACH_REACHING,
+    ATTACH_SKIP,
+    ATTACH_TO,
+)
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
@@ -38,6 +44,10 @@ class Attacher:
         self.bearing = Bearing(doc, lexicon, sides, said, self.focus, self.told)
         self.together = Together(doc, lexicon, self.focus, self.told)
         self.patterns = patterns_of(lexicon)
+        self.good_of: dict[str, set[str]] = {}
+        for part, forms in lexicon.trees["phrases.toml"]["good"]["of_only"].items():
+            for form in forms:
+                self.good_of.setdefault(form, set()).add(part)
 
     def read(self) -> Told:
         """Tie every state of the Doc."""
@@ -95,7 +105,8 @@ class Attacher:
         mention = statement.mention
         if said.id == "left to" and mention and mention.start >= start:
             own = None  # "the chain's nice and quiet"
-        outright = said.kind == "defect" and statement.how == "subject" and mention and mention.term
+        how = ("subject", "forward")  # "the rim has a flat spot", "a bulb's out in the tail light"
+        outright = said.kind == "defect" and statement.how in how and mention and mention.term
         named = outright and mention and mention.how == "named" and not mention.weak  # "the rim has a flat spot"
         toothed = {t.part for t in statement.targets} & set(self.bearing.holders(said))
         if own and toothed and own not in toothed and statement.how != "focus":
@@ -130,6 +141,9 @@ class Attacher:
         following = statement.mention is not None and statement.mention.start == said.end
         if family and family.next and not (following and statement.how == "forward"):
             return  # "we've put a new bolt in the left panel"
+        able = self.good_of.get(said.form) if said.kind == "good" else None
+        if able and not any(t.part in able for t in statement.targets):
+            return  # "gets hot" is praise of a heated grip only
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
             self.bearing.sounded(statement)
@@ -137,6 +151,11 @@ class Attacher:
             self.bearing.within(statement, mentions, lambda m: self._resolve_once(m, start, end))
             self.bearing.capable(statement)
             self.bearing.told_next(statement)
+        if said.kind == "good" and said.status == "said" and "new" in said.form.split() and statement.targets:
+            also = self.ahead.renewed_with(said, mentions)
+            if also:
+                self._resolve_once(also, start, end)
+                statement.targets += [t for t in also.targets if t not in statement.targets]
         self.told.statements.append(statement)
 
     def _plain(self, said: Said) -> Said:
@@ -144,7 +163,10 @@ class Attacher:
         *rest, term = said.within
         generic = self.lexicon.defects[term.id].generic
         within = tuple(rest) if term.reach else ()
-        return replace(said, id=term.id, generic=generic, form=term.form, own_part=term.own_part, within=within)
+        plain = replace(said, id=term.id, generic=generic, form=term.form, own_part=term.own_part, within=within)
+        if ATTACH_DENYING & {self.doc[i].text for i in range(said.start, term.start)} and plain.status == "said":
+            plain.status = "denied"  # "not a squeak" says of a horn that it is dead, of a shock that it is quiet
+        return plain
 
     def _find(self, said: Said, mentions: list[Mention], done: list[Mention], start: int, end: int) -> Statement:
         def made(targets: Iterable[Target], how: str, mention: Mention | None = None) -> Statement:

@@ -16,9 +16,6 @@ LOOK_AHEAD = 24
 #: "Round the front. Headlight's clear. Indicators, ...": so far back (tokens) the end was told.
 END_REACH = 60
 
-#: A plural ("indicators") is of the end of the bike that was come to within so many tokens.
-PLACE_REACH = 30
-
 
 @dataclass(frozen=True, slots=True)
 class Target:
@@ -136,7 +133,7 @@ def flipped(side: str | None) -> str | None:
 def family_targets(focus: Focus, term: Term, doc: Doc, start: int, end: int) -> list[str]:
     """The part ids that a family word means here."""
     family = focus.lexicon.families[term.id]
-    axis = _axis_beside(focus, doc, term, start, end)
+    axis = axis_beside(focus, doc, term, start, end)
     if axis and axis in family.members and family.axis_words:
         return [family.members[axis]]
     if family.rear_places and not term.plural and focus.lexicon.holds(doc[term.end : end].text, family.rear_places):
@@ -222,7 +219,7 @@ def _this_end(doc: Doc, term: Term) -> bool:
     return words[:2] == ["this", "end"] or words == ["at", "this", "end"] or words[:1] == ["here"]
 
 
-def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
+def axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> str | None:
     """ "indicators at the front", "tyres, on the back": an axis word right after the family word."""
     for i in range(start, min(start + 4, term.start)):  # "At the back, the indicators ..."
         for axis, words in focus.lexicon.axis.items():
@@ -234,7 +231,7 @@ def _axis_beside(focus: Focus, doc: Doc, term: Term, start: int, end: int) -> st
         for axis, words in focus.lexicon.axis.items():
             if doc[i].text in words:
                 between = {doc[k].text for k in range(term.end, i)}
-                if i == term.end and doc[i + 1 : i + 2].text == "here":
+                if i == term.end and doc[i + 1 : i + 2].text in ("here", "there"):
                     return axis  # "turn signals back here"
                 return axis if between and between <= {"on", "at", "in", "the", "up"} else None
     return None

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from walkround.narration.grammar import FORMS_PLACED, FORMS_SERVING
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term
 
@@ -97,6 +98,9 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
     for part_id, forms in lexicon.trees["phrases.toml"]["good"]["left_to"].items():
         for form in forms:
             yield form, Term("good", "left to", 0, 0, form=form, own_part=part_id)
+    for forms in lexicon.trees["phrases.toml"]["good"]["of_only"].values():
+        for form in forms:
+            yield form, Term("good", "good", 0, 0, form=form)
     for kind, path in (
         ("good", "good.phrases"),
         ("adjective", "good.adjectives"),
@@ -108,6 +112,19 @@ def state_entries(lexicon: Lexicon) -> Iterator[Entry]:
             yield form, Term(kind, kind, 0, 0, form=form)
     for form in lexicon.phrases("joining.nothing_meant"):
         yield form, Term("nothing", "nothing", 0, 0, form=form)
+
+
+def turned_entries(lexicon: Lexicon) -> Iterator[Entry]:
+    """ "Clutch lever" said as "the lever of the clutch", as many do whose first language is not English."""
+    for form, term in thing_entries(lexicon):
+        words = form.split()
+        if term.kind == "other" or not 2 <= len(words) <= 3 or term.head or term.plural:
+            continue
+        head, rest = words[-1], words[:-1]
+        if rest[-1] in FORMS_PLACED or head in FORMS_PLACED or not all(word.isalpha() for word in words):
+            continue  # "wheel of the front", "side of the tank": places, no names
+        for link in ("of the", "of your", *(("for the", "for your") if head in FORMS_SERVING else ())):
+            yield f"{head} {link} {' '.join(rest)}", term
 
 
 #: Contractions as they are said in full; "cannot" folds to "can't".

@@ -8,10 +8,12 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
+AHEAD_MAYBE = _words("could might may must maybe perhaps probably possibly likely")
 ABSENCE_GAP = _words("left right a an any the of got have one single its service proper full your it have")
 ABSENCE_FILLERS = _words("well er erm um uh and but so then that which unfortunately sadly now no sorry it is 's one")
 ABSENCE_OUGHT = _words("should ought meant supposed used was would went")
 AHEAD_PEOPLE = _words("you i he she we")
+ATTACH_DENYING = _words("no not never without isn't hasn't hadn't doesn't don't nae nary")
 ATTACH_PRONOUNS = _words("it that they those these this them which he she both all none neither")
 ATTACH_GLUE = _words(
     """
@@ -69,6 +71,8 @@ ECHOES_LEAD = _words(
 )
 ECHOES_OF_IT = _words("one just there here more back down up over")
 ECHOES_ONES = _words("one left right other front rear back side")
+ECHOES_SOME = _words("some one two three bit few couple plenty little touch spot several load loads lot tad another")
+ECHOES_TURNING = _words("well but except though only oh apart bar")
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't didn't don't doesn't")
 EXTRAS_RIDERS = _words("anybody anyone somebody i we you it's ridden")
@@ -82,6 +86,16 @@ EXCEPTED_LEAD = _words("which is that 's being for one")
 FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
 FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")
+FORMS_PLACED = _words(
+    """
+    front rear back hind left right upper lower top bottom inner outer side end edge corner part bit half middle centre
+    center area lip tip face base paint chrome of on in for the surface colour action on round under main big small
+    little original standard your set pair
+    """
+)
+FORMS_SERVING = _words(
+    "support bracket mount mounting frame rail carrier lever pedal button switch hose cable stand holder"
+)
 FOCUS_DETERMINERS = _words("the a an your my this that its our his her old other")
 FOCUS_ONE = _words("one bit half part portion section")  # "the front half": the front one of two
 FOCUS_PLACED = _words("upper lower top bottom inner outer inside outside main big bigger small smaller long short")
@@ -110,7 +124,7 @@ ROWS_WHEN = _words("when if as once whenever while you")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
 FOCUS_BEHIND = _words("they stays stay is are 's only about three two one four five six seven eight half")
 FOCUS_TAKEN = _words(
-    "pull pulled pulling took take taking taken had have lift lifted lifting pop popped whip whipped open opened"
+    "pull pulled pulling took take taking taken had have 'd lift lifted lifting pop popped whip whipped open opened"
     " opening unscrew unscrewed undid undo removed remove slid unclipped dropped"
 )
 FOCUS_PURPOSE = _words("do does work works operate operates worked")
@@ -136,6 +150,9 @@ FOLDING_KEEP_S = _words(
     """
 )
 IDLE_PEOPLE = _words("i we everybody everyone folk")
+IDLE_PUT_ON = _words("a an some two new its his her different")
+IDLE_WORN_AT = _words("in on into through off at bit little")
+IDLE_PRETENDING = _words("pretend tell say lie deny hide act claim kid make")
 IDLE_WERE = _words("'m 're am are was were be been stood sat")
 IDLE_WILLS = _words("'ll will can could 'd would must should may might shall")
 IDLE_DEEDS = _words(
@@ -166,6 +183,7 @@ MEASURES_ABOUT = _words(
 )
 MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
 MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
+NAMES_THAT = _words("that those them these they this")
 NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair both")
 NOTHING_WORDS = _words("nothing nowt naething nuthin nuffin")
 NOTHING_NOUNS = _words("thing speck jot blemish spot trace hint sign drop")
@@ -199,7 +217,8 @@ POLARITY_AFTER_VERDICT = _words(
     and or both all too as on in there then for really still but apart except no with at again now i it they
     that you not considering up down throughout underneath so because left right one each either from to
     here too though well obviously look mate by of if when after lock round nothing this these never been
-    just without mind considering despite bar unlike inside above below under even apart
+    also equally likewise honestly mate right just without mind considering despite bar unlike inside above below
+    under even apart
     """
 )
 POLARITY_COPULAS = _words(
@@ -209,7 +228,7 @@ POLARITY_COPULAS = _words(
 )
 OWNER_PREPOSITIONS = _words("on of off in from over above under round around at inside for to out into")
 POLARITY_DEGREE = _words("a bit little touch tad very quite pretty rather getting really fairly too so more to")
-POLARITY_FINAL_COPULAS = _words("'s is are be been look feel seem gone going go went turned get has have had 've")
+POLARITY_FINAL_COPULAS = _words("'s 're is are be been look feel seem gone going go went turned get has have had 've")
 POLARITY_INTENSIFIERS = _words(
     """
     very really nice so pretty quite all absolutely perfectly still in just dead good fairly reasonably
@@ -248,6 +267,7 @@ ROWS_POINTING = _words("there here look see that this")
 ROWS_THERE = _words("'s is has got have")
 ROWS_IT = _words("it 's is has and so that they all now there but all")
 ROWS_ONE_MORE = _words("again got has had have way")
+ROWS_USED_TO = _words("was were been used would always")
 ROWS_SOMEBODY = _words("somebody someone bloke owner lad chap fella guy he")
 ROWS_AMOUNTS = _words("deep bad big slight bit little wee touch lot nasty proper some few couple")
 ROWS_AGAIN = _words("another second more further also other again")

@@ -17,12 +17,15 @@ from walkround.narration.grammar import (
     IDLE_OVER,
     IDLE_PEELERS,
     IDLE_PEOPLE,
+    IDLE_PRETENDING,
+    IDLE_PUT_ON,
     IDLE_WERE,
     IDLE_WILLS,
+    IDLE_WORN_AT,
     POLARITY_DEGREE,
     POLARITY_GENERAL_VERBS,
 )
-from walkround.narration.matches import Terms, between
+from walkround.narration.matches import FAULTS, Terms, between
 from walkround.narration.whereabouts import taken_off
 
 
@@ -38,6 +41,8 @@ class FaultWords(Protocol):
 THEY_REACH = 30
 #: How far behind "due" (tokens) the day may be named.
 DAY_REACH = 6
+#: How far behind "wearing" (tokens) the thing stands that the bike has on; how far before "isn't there" the "pretend".
+WORN_REACH, OWNED_REACH = 7, 7
 #: "I've had the cap off": how far before "off" (tokens) the thing stands.
 MOVED_REACH = 5
 
@@ -56,6 +61,10 @@ def idle(doc: Doc, term: FaultWords, sentence: tuple[int, int], terms: Terms, cl
         return "still to come"
     if _each_one(doc, term, sentence):
         return "any such"
+    if _fitted_with(doc, term, terms, clauses):
+        return "fitted with"
+    if _owned_up(doc, term, sentence):
+        return "not to be denied"
     return None
 
 
@@ -141,6 +150,27 @@ def _to_come(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:
     after = {doc[i].text for i in range(term.end - 1, min(sentence[1], term.end + DAY_REACH))}
     around = {doc[i].text for i in range(max(sentence[0], term.start - 3), min(sentence[1], term.end + DAY_REACH))}
     return bool(after & IDLE_LATER) and not around & IDLE_OVER
+
+
+def _fitted_with(doc: Doc, term: FaultWords, terms: Terms, clauses: Clauses) -> bool:
+    """ "It's wearing bar-end mirrors", "she's wearing a new set of tyres": what the bike has on."""
+    words = [doc[i].text for i in range(term.start, min(len(doc), term.start + 2))]
+    if words[0] != "wearing" or term.end - term.start > 1 or clauses.ends_at(term.end):
+        return False
+    things = between(terms.things, term.end, term.end + WORN_REACH)
+    if not things or any(clauses.before[term.end : things[0].start + 1]):
+        return False
+    gap = [doc[i].text for i in range(term.end, things[0].start)]
+    faults = [t for t in between(terms.states, term.end, things[0].start) if t.kind in FAULTS]
+    return (not gap or gap[0] in IDLE_PUT_ON) and not faults and not set(gap) & IDLE_WORN_AT
+
+
+def _owned_up(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:
+    """ "I'm not going to pretend it isn't there": the fault told before, not a part that is missing."""
+    if term.id != "missing" or doc[term.end - 1].text != "there":
+        return False
+    lead = [doc[i].text for i in range(max(sentence[0], term.start - OWNED_REACH), term.start)]
+    return bool(IDLE_PRETENDING & set(lead)) and bool((IDLE_PEOPLE | {"'m", "not", "won't"}) & set(lead))
 
 
 def _each_one(doc: Doc, term: FaultWords, sentence: tuple[int, int]) -> bool:

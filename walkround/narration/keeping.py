@@ -157,13 +157,18 @@ class Keeper:
             old = kept.row
             if not _one_side(old, row) or not statement.start <= old.at < row.at:
                 continue
-            if not self._akin_faults(old.defect, row.defect):
+            if not self._akin_faults(old.defect, row.defect) and not self._verdict(statement):
                 continue
             if not elaborates(self.doc, kept.end, said.start):
                 return False
             take_in(old, row, quote(self.doc, said.start, said.end), self._loose(kept))
             return True
         return False
+
+    def _verdict(self, statement: Statement) -> bool:
+        """ "They're pitted, the chrome's past it": what it amounts to, in words that name no fault."""
+        words = self.doc[statement.said.start : statement.said.end].text
+        return self.lexicon.holds(words, self.lexicon.phrases("loose.verdict"))
 
     def _akin_faults(self, one: str, other: str) -> bool:
         """Whether two faults can be one, told twice: those of the surface, of the shape, of the working."""

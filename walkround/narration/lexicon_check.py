@@ -169,6 +169,7 @@ def _check_ids(lexicon: Lexicon, sources: Sources) -> None:
     for where, wanted in (
         ("good.of_part", lexicon.parts),
         ("good.left_to", lexicon.parts),
+        ("good.of_only", lexicon.parts),
         ("good.denied", lexicon.defects),
     ):
         table = lexicon.trees["phrases.toml"]["good"][where.split(".")[1]]

@@ -10,6 +10,7 @@ from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Focus, Target
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
+from walkround.narration.owners import pieces_of
 from walkround.narration.polarity import Said
 from walkround.narration.sides import SideWord
 
@@ -35,6 +36,7 @@ class Moves:
         self.focus, self.moves = focus, moves
         self.terms: Terms = doc._.terms
         self.clauses: Clauses = doc._.clauses
+        self.pieces = pieces_of(lexicon)
 
     def read(self, start: int, end: int) -> None:
         """Take the moves of a sentence before anything else in it is read."""
@@ -63,7 +65,7 @@ class Moves:
                     or word.moving
                     or self._leads(start, word.start)
                 )
-                if at_head and word.end <= limit:
+                if at_head and word.end <= limit and not self._on_a_piece(start, word):
                     value = word.value
                     if value == "this" or (value == "other" and self.focus.targets and word.start > start + 4):
                         continue
@@ -103,6 +105,13 @@ class Moves:
             if spoken and not named and start - self.focus.at < PARTNER_REACH
             else []
         )
+
+    def _on_a_piece(self, start: int, word: SideWord) -> bool:
+        """ "The rubber on the left side's peeling": where on the part, not where the camera goes."""
+        words = [self.doc[i].text for i in range(start, word.start)]
+        placed = len(words) > 3 and words[-2] in ("on", "at", "down", "along") and words[-1] == "the"
+        pieces = {w[0] for w in self.pieces if len(w) == 1} | set(self.lexicon.piece_of)
+        return placed and words[0] in ("the", "its", "a", "one", "that") and bool(pieces & set(words[1:-2]))
 
     def _side_picked(self, start: int, end: int) -> None:
         """ "It's the left that's been down", "I'll do the right while I'm stood here"."""

@@ -7,8 +7,8 @@ from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
 from walkround.narration.comparing import akin, cause, compared, head_of, measured_by
-from walkround.narration.focus import Focus, Mention, Target, family_targets, side_of
-from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST
+from walkround.narration.focus import Focus, Mention, Target, axis_beside, family_targets, side_of
+from walkround.narration.grammar import ATTACH_PRONOUNS, NAMES_FIRST, NAMES_THAT
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Term, Terms, between
 from walkround.narration.owners import find_owners, pieces_of, whole_of
@@ -30,8 +30,10 @@ PLACE_REACH = 12
 NEXT_REACH = 25
 #: What made a mark is told within so many tokens of it.
 CAUSE_REACH = 14
+#: "Engine guards, that's your chrome bars": how many words lie between the name and the plainer one.
+GLOSS_REACH = 6
 #: Words that are a piece of a part just spoken of or nothing.
-PIECES_ONLY = frozenset({"leg"})
+PIECES_ONLY = frozenset({"leg", "guard", "rail"})
 
 
 class Names:
@@ -71,6 +73,8 @@ class Names:
                 continue
             mention = Mention(term.start, term.end, [], term, weak=term.weak, other=term.kind == "other")
             mention.locative = is_locative(self.doc, term, self.terms, self.clauses)
+            if term.kind == "family" and term.weak and axis_beside(self.focus, self.doc, term, start, end):
+                mention.weak = False  # "corrosion on the hub at the back": it names its wheel
             if term.heard:
                 mention.how = "heard"
             if tells_of(self.doc, term.start):
@@ -86,6 +90,7 @@ class Names:
                     continue  # "rear tyre's the same as the front, it's cracked"
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)
+        found = self._without_glosses(found, start)
         find_owners(self.doc, self.pieces, found)
         self._beside(found)
         strong = [m for m in found if not m.locative]
@@ -116,6 +121,20 @@ class Names:
             return False
         before = [s for s in between(self.said, term.start - CAUSE_REACH, term.start) if s.kind == "defect"]
         return bool(before) and before[-1].id in self.lexicon.surface_faults
+
+    def _without_glosses(self, found: list[Mention], start: int) -> list[Mention]:
+        """ "Engine guards, that's your chrome bars there": the same thing in plainer words, no other part."""
+        kept = found[:1]
+        for after in found[1:]:
+            before = kept[-1]
+            words = [self.doc[i].text for i in range(before.end, after.start)]
+            headed = before.term is not None and before.start - start <= 2 and after.term is not None
+            glossed = words[:1] and words[0] in NAMES_THAT and words[1:2] and words[1] in ("'s", "is", "are", "'re")
+            plain = words[2:3] and words[2] in ("the", "your", "them", "those", "these", "my")
+            silent = not between(self.said, before.end, after.start) and after.start - before.end <= GLOSS_REACH
+            if not (headed and glossed and plain and silent and self.clauses.before[before.end]):
+                kept.append(after)
+        return kept
 
     def _end_of_part(self, at: int, value: str, found: list[Mention]) -> bool:
         """ "Front fender, there's a crease at the bottom edge on the back": where on the part, not another part."""

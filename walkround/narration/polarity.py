@@ -140,7 +140,7 @@ def _judge_one(doc: Doc, said: Said, earlier: list[Term], terms: Terms, clauses:
             return
     beliefs = set(terms.cue("unreal.belief"))
     for s, e in terms.within("unreal.phrases", start, said.start):
-        if doc[s].text == "if" and any(clauses.before[i] for i in range(e, said.start + 1)):
+        if doc[s].text in ("if", "where") and any(clauses.before[i] for i in range(e, said.start + 1)):
             continue  # "if I turn the bars, there's a notch": the condition is met before the eyes
         if doc[e - 1].text == "get" and doc[e].text in POLARITY_ARTICLES and said.start - e <= 5:
             continue  # "you'll get a rattle off the cam chain": whoever rides it does
@@ -312,7 +312,11 @@ def _post_denial(
 
 def _owned_up(doc: Doc, end: int) -> bool:
     """ "Any rust on the frame? Plenty." """
-    return end < len(doc) and doc[end].text in ("plenty", "load", "loads", "yes", "yep", "yeah", "some", "lot", "bit")
+    words = [doc[i].text for i in range(end, min(len(doc), end + 3))]
+    said = ("plenty", "load", "loads", "yes", "yep", "yeah", "aye", "some", "lot", "bit", "one", "two", "few", "couple")
+    articles = ("a", "just", "only", "the", "well")
+    first = next((word for word in words if word not in articles), "")
+    return first in said
 
 
 def _asked(doc: Doc, said: Said, start: int) -> bool:

@@ -12,6 +12,7 @@ from walkround.narration.grammar import (
     ROWS_IT,
     ROWS_SOMEBODY,
     ROWS_THERE,
+    ROWS_USED_TO,
     ROWS_WHEN,
 )
 from walkround.narration.keeping import Keeper
@@ -327,7 +328,20 @@ class RowMaker:
             return True  # "split at the mount, so it flaps about"
         gap = range(max(r.at for r in same) + 1, said.start)
         plain = not any(self.doc[i].text in ("and", "or", "with", "plus") or self.doc._.clauses.before[i] for i in gap)
-        return "where" in lead or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
+        return (
+            "where" in lead
+            or self._how_it_came(clause, said.start)
+            or (plain and len(gap) <= 2 and not self.doc._.clauses.before[said.start])
+        )
+
+    def _how_it_came(self, clause: int, at: int) -> bool:
+        """ "Nicks in it where the old chain was slapping off it": what did it, or used to, is no further fault."""
+        words = [self.doc[i].text for i in range(clause, at + 1)]
+        if "where" not in words:
+            return False
+        cause = words[words.index("where") + 1 :]
+        apart = {"and", "or", "with", "plus", "but"} & set(cause)
+        return not apart and (cause[-1].endswith("ing") or bool(ROWS_USED_TO & set(cause[:-1])))
 
     def _gone(self, statement: Statement) -> bool:
         """ "A squeal, then it settles. There, gone", "we've polished it and it is gone": the fault is, not the part."""

@@ -11,7 +11,17 @@ from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
-from walkround.narration.forms import CUES, JOINING, POLARITY, STOPS, in_full, state_entries, thing_entries, variants
+from walkround.narration.forms import (
+    CUES,
+    JOINING,
+    POLARITY,
+    STOPS,
+    in_full,
+    state_entries,
+    thing_entries,
+    turned_entries,
+    variants,
+)
 from walkround.narration.grammar import TERMS_ONE_HAS, TERMS_WELL
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import FAULTS, Term, Terms
@@ -20,6 +30,8 @@ from walkround.narration.patterns import patterns_of
 if not Doc.has_extension("terms"):
     Doc.set_extension("terms", default=None)
 
+#: A pattern of so few words says no more than a plain word that stands at the end ("it's hanging").
+SHORT_PATTERN = 2
 THINGS = ("part", "family", "other")
 
 
@@ -34,7 +46,7 @@ class TermFinder:
         self._vocab = vocab
         self.patterns = patterns_of(lexicon)
         self._patterns: dict[tuple[str, ...], int] = {}
-        for make in (thing_entries, state_entries):
+        for make in (thing_entries, state_entries, turned_entries):
             for form, term in make(lexicon):
                 self._add(form, term)
         grouped: dict[str, list[Doc]] = {}
@@ -93,11 +105,18 @@ class TermFinder:
                     score=0.9 if changed else 1.0,
                 )
             )
-        known = {i for t in longest(found) if t.kind in ("defect", "predicate") for i in range(t.start, t.end)}
+        best = longest(found)
+        known = {i for t in best if t.kind == "defect" for i in range(t.start, t.end)}
+        shortly = {i for t in best if t.kind == "predicate" for i in range(t.start, t.end)}
+        at_end = {i for t in best if t.kind == "final" for i in range(t.start, t.end)}
         for term in self.patterns.find(doc):
             if self.patterns.wins(term.form):
                 found.insert(0, term)  # before a phrase that is as long
-            elif not known.intersection(range(term.start, term.end)):
+                continue
+            rule, span = self.patterns.rule(term.form), range(term.start, term.end)
+            of_few = rule is not None and bool(rule.only)  # "has begun to yellow" is more than "yellow" alone
+            doubtful = shortly | at_end if term.reach <= SHORT_PATTERN else shortly
+            if not known.intersection(span) and not (of_few and doubtful.intersection(span)):
                 found.append(term)  # otherwise a plain phrase says more closely what is wrong
         found = _whole_names(found)
         for term in longest(found):

@@ -36,7 +36,9 @@ def is_locative(doc: Doc, term: Term, terms: Terms, clauses: Clauses) -> bool:
         start -= 1
     if clauses.before[start]:
         return False
-    if placed_beside(doc, start) or purpose(doc, start) or taken_off(doc, term.start, clauses):
+    if in_front_of(doc, term.start) or taken_off(doc, term.start, clauses):
+        return True
+    if placed_beside(doc, start) or purpose(doc, start):
         return True
     if (
         _in_where(doc, start, clauses, terms)
@@ -106,6 +108,11 @@ def placed_beside(doc: Doc, start: int) -> bool:
     return doc[start - 3].text != "the" or doc[start - 4].text == "to"
 
 
+def in_front_of(doc: Doc, start: int) -> bool:
+    """ "Just in front of the seat", where "front of the seat" is a name as well."""
+    return start > 0 and doc[start].text == "front" and doc[start - 1].text == "in" and doc[start + 1].text == "of"
+
+
 def purpose(doc: Doc, start: int) -> bool:
     """ "The left one does your back brake", "that's for the gears": what a thing is for."""
     word = doc[start - 1].text
@@ -120,7 +127,7 @@ def taken_off(doc: Doc, start: int, clauses: Clauses) -> bool:
     if at < 1 or doc[at].text not in FOCUS_TAKEN or any(clauses.before[at + 1 : start + 1]):
         return False
     who = {doc[i].text for i in range(max(0, at - 3), at)} & {"i", "we", "you"}
-    return bool(who) and (doc[at].text not in ("had", "have") or _off(doc, start))
+    return bool(who) and (doc[at].text not in ("had", "have", "'d") or _off(doc, start))
 
 
 def _off(doc: Doc, start: int) -> bool:
