@@ -305,7 +305,7 @@ def test_the_other_side_means_and_what_is_only_used(read: Read, text: str, expec
         ("The seat's good. It's split on the seam at the front.", [("rider-seat", None, "tear")]),
         (
             "The saddle is leather. For the driver it is dry and cracked. For the passenger it is as new.",
-            [("rider-seat", None, "tear")],
+            [("rider-seat", None, "perished")],
         ),
         (
             "Footrests. For the rider they are good. For the passenger the left one is bent.",

@@ -5,9 +5,17 @@ from dataclasses import replace
 
 from spacy.tokens import Doc
 
+from walkround.narration.afterall import of_what_was_denied, there, told_after
 from walkround.narration.clauses import Clauses
 from walkround.narration.focus import Target, flipped
-from walkround.narration.grammar import ECHOES_AFTER_ALL, ECHOES_AMOUNTS, ECHOES_LEAD, ECHOES_OF_IT, ECHOES_ONES
+from walkround.narration.grammar import (
+    ECHOES_AFTER_ALL,
+    ECHOES_AMOUNTS,
+    ECHOES_LEAD,
+    ECHOES_OF_IT,
+    ECHOES_ONES,
+    ECHOES_SOME,
+)
 from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms
 from walkround.narration.polarity import Said
@@ -73,6 +81,10 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
         end = doc._.clauses.span_of(before.start)[1]
         stop = min(end, following, before.end + ANSWER_REACH)
         for i in range(before.end, stop):
+            turned = before.status == "denied" and i + 1 in linking and there(doc, before.end, i)
+            if turned and doc[i].text in ECHOES_SOME:
+                yield Said("again", before.id, i, i + 1, form=before.form)
+                break  # "no rust on the chain, but there's some on the sprocket"
             if doc[i].text not in ("one", "another", "more") or any(s.start == i + 1 for s in said):
                 continue  # "except for this one chip"
             excepted = any(k in exceptions for k in range(max(before.end, i - 4), i + 1))
@@ -89,6 +101,8 @@ def again_events(doc: Doc, said: list[Said]) -> Iterator[Said]:
             further = _further(doc, end, linking) if last else None
             if before.status == "denied" and stop == end:
                 further = _after_all(doc, end)
+            if further is None:
+                further = told_after(doc, before, said, linking)
             if further is not None and not any(s.start == further + 1 for s in said):
                 yield Said("again", before.id, further, further + 1, form=before.form)
 
@@ -205,6 +219,9 @@ def _does_not(doc: Doc, lexicon: Lexicon, statement: Statement, told: Told) -> l
 def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
     """The same defect once more: of the part that follows, or of the part that was called free of it."""
     before = [s for s in earlier if s.said.kind == "defect" and s.start == statement.start]
+    after_all = [] if before else of_what_was_denied(statement, earlier)
+    if after_all:
+        return after_all
     real = [s for s in earlier if s.said.kind in ("defect", "good")]
     behind = not before
     before = before or [s for s in real[-1:] if s.said.kind == "defect" and statement.start - s.end < FURTHER_REACH]
@@ -214,7 +231,8 @@ def _again(statement: Statement, earlier: list[Statement]) -> list[Statement]:
     if not denied and statement.how != "forward":
         return []
     said = replace(before[-1].said, start=statement.said.start, end=statement.said.end, status="said", cues=[])
-    targets = statement.targets if statement.how == "forward" else before[-1].targets
+    own = statement.how in ("forward", "subject") and statement.targets
+    targets = statement.targets if own else before[-1].targets
     how = "copied" if behind and denied else "again"  # the words of the fault stand in the sentence before
     return [replace(statement, said=said, targets=list(targets), how=how)]
 
