@@ -22,7 +22,7 @@ from score_sentences import transcript as sentence
 from scoring import fits, match
 
 import walkround.narration.certainty as certainty
-import walkround.narration.rows as rows_module
+import walkround.narration.making as making
 from walkround.narration.lexicon import load_lexicon
 from walkround.narration.reader import Reader
 from walkround.speech.imported import read_transcript
@@ -41,7 +41,7 @@ def examples(folders: list[Path], reader: Reader, only: Callable[[int], bool] = 
     def keep(doc: Any, statement: Any, row: Any, earlier: Any) -> None:
         seen[id(row)] = certainty.features_of(doc, statement, row, earlier)
 
-    original, rows_module.sureness = rows_module.sureness, keep  # type: ignore[assignment]
+    original, making.sureness = making.sureness, keep  # type: ignore[assignment]
     found = []
     try:
         for number, (transcript, key) in enumerate(_read(folders)):
@@ -53,7 +53,7 @@ def examples(folders: list[Path], reader: Reader, only: Callable[[int], bool] = 
             right = {j for _, j in match(plain, key["findings"], lambda row, gold: fits(row, gold, False))}
             found += [(seen[id(r)], j in right) for j, r in enumerate(findings) if id(r) in seen]
     finally:
-        rows_module.sureness = original
+        making.sureness = original
     return found
 
 
