@@ -20,6 +20,7 @@ from walkround.narration.lexicon import Lexicon
 from walkround.narration.matches import Terms, between
 from walkround.narration.moves import Moves
 from walkround.narration.names import Names
+from walkround.narration.particulars import to_come
 from walkround.narration.patterns import patterns_of
 from walkround.narration.polarity import Said
 from walkround.narration.selectors import select
@@ -134,7 +135,8 @@ class Attacher:
         if said.kind == "defect" and statement.how in ("focus", "locative", "later") and not fits:
             statement.targets = self.bearing.fitting(statement.targets, said)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
-            if said.within:
+            last = said.within[-1] if said.within else None
+            if last and not to_come(self.doc, self.lexicon, replace(said, id=last.id, start=last.start, end=last.end)):
                 self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
             self.told.unfitting.add(said.start)
             return  # "reads full" of a gauge is a fault, of anything else it is talk

@@ -15,6 +15,7 @@ from walkround.narration.extras import read_extras
 from walkround.narration.facts import read_facts
 from walkround.narration.leftovers import read_leftovers
 from walkround.narration.lexicon import Lexicon
+from walkround.narration.light import LightWord, light
 from walkround.narration.lowsizes import read_low_sizes
 from walkround.narration.marks import restore, weights
 from walkround.narration.measures import counted, find_measures
@@ -48,6 +49,7 @@ class Reader:
         self.sounds = SoundAlikes(self.lexicon)
         self.confusions = confusions(self.lexicon)
         self.opinions = model()
+        self.seen: dict[str, LightWord] = {}
 
     def parse(self, transcript: Transcript) -> Doc:
         """The Doc with terms, clauses and nothing decided yet."""
@@ -57,7 +59,7 @@ class Reader:
         if not doc._.punctuated:
             restore(doc, weights())
             doc = self.finder(doc)
-        return find_clauses(self.sounds(doc) if recognised else doc)
+        return light(find_clauses(self.sounds(doc) if recognised else doc), self.seen)
 
     def read(self, transcript: Transcript) -> Reading:
         """Everything that the narration says."""
