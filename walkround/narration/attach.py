@@ -136,7 +136,9 @@ class Attacher:
             statement.targets = self.bearing.fitting(statement.targets, said)
         if family and family.only and not any(t.part in family.only for t in statement.targets):
             last = said.within[-1] if said.within else None
-            if last and not to_come(self.doc, self.lexicon, replace(said, id=last.id, start=last.start, end=last.end)):
+            if last and to_come(self.doc, self.lexicon, replace(said, id=last.id, start=last.start, end=last.end)):
+                return  # "will run out in March"
+            if last:
                 self._tie(self._plain(said), mentions, done, start, end)  # "took a knock" of a tank; an engine knocks
             self.told.unfitting.add(said.start)
             return  # "reads full" of a gauge is a fault, of anything else it is talk
