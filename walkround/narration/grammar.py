@@ -175,6 +175,7 @@ IDLE_OVER = _words("was were ago last already since overdue past been should mis
 LEFTOVERS_PEOPLE = _words("i we you he she they 'm 're i'm we're you're he's she's who nobody somebody")
 LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
 MANNER_PASSED = _words("very really so and up down over round back in out together apart absolutely both all")
+MARKS_VERBS = _words("might may could is was has had would will should must can does are were have")
 MARKS_LEADING = _words("the a an my your its this that of left right hand front rear no any single some little small")
 MEASURES_ABOUT = _words(
     """

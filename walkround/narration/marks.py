@@ -12,7 +12,7 @@ from importlib import resources
 
 from spacy.tokens import Doc
 
-from walkround.narration.grammar import MARKS_LEADING
+from walkround.narration.grammar import MARKS_LEADING, MARKS_VERBS
 from walkround.narration.matches import Terms
 from walkround.narration.text import BREAK_SILENCE, SOFT_SILENCE
 
@@ -31,6 +31,7 @@ def restore(doc: Doc, model: Weights) -> None:
     """Fill ``mark`` of the tokens of a Doc whose terms were found, in place."""
     toks = doc._.tokens
     names = {term.start for term in (*doc._.terms.things, *doc._.terms.states)}
+    ended = {term.end for term in doc._.terms.things}
     inside = {i for term in (*doc._.terms.things, *doc._.terms.states) for i in range(term.start + 1, term.end)}
     cues = doc._.terms.cue("denial.before", "denial.before_clause", "doubt.phrases")
     inside |= {i for start, end in cues for i in range(start + 1, end + 1)}  # what is denied follows
@@ -41,6 +42,8 @@ def restore(doc: Doc, model: Weights) -> None:
             choice = 0
         elif i in names and doc[i - 1].text in MARKS_LEADING:
             choice = 0  # "the left | pannier" is one name
+        elif i in ended and doc[i].text in MARKS_VERBS:
+            choice = 0  # "the oil tank | might be scuffed"
         else:
             scores = [0.0, 0.0, 0.0]
             for feature in features:
