@@ -9,6 +9,7 @@ from walkround.narration.model import Reading
 from walkround.narration.nofurther import NoFurther
 from walkround.narration.polarity import NEITHER_REACH
 from walkround.narration.sequel import recent
+from walkround.narration.sizes import AGE_ASKED
 from walkround.narration.told import Statement, Told
 
 #: How far back (tokens) a remark ("that wants doing") may speak of a fault already named.
@@ -108,7 +109,7 @@ class RowMaker(NoFurther):
                 if any(cue[0] in ("of a person", "a deed") for cue in said.cues):
                     self.praise.doubt(statement)  # should it be of the part after all, then the part is not clear
         elif self._aged_well(statement):
-            self._pass(statement, "an age, and what follows speaks for the tyre")
+            self._unplaced(statement, AGE_ASKED, said.id, doubt=False)
         elif self._excused(statement, statements):
             self._unplaced(
                 statement, "only how it looks, and a good word with it: is it a fault?", said.id, doubt=False

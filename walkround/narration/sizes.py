@@ -253,8 +253,7 @@ def _aged(
     text = set(doc[max(0, measured.start - AGE_BEFORE) : min(len(doc), measured.end + AGE_AFTER)].text.split())
     if isinstance(measured.value, str) or measured.value < table["tyre_years"] or not text & set(table["against"]):
         return
-    if measured.value < table["tyre_years_kept"] and only_praised(doc, told, measured.end):
-        return
+    praised = measured.value < table["tyre_years_kept"] and only_praised(doc, told, measured.end)
     start, end = times(doc, statement.start, statement.end)
     row = DefectRow(
         quote(doc, statement.start, statement.end),
@@ -270,8 +269,16 @@ def _aged(
     beside = [r for r in reading.findings if r.part == row.part and abs(r.at - row.at) <= AGE_BESIDE]
     if any(r.defect == "perished" for r in beside):
         return  # "it's gone hard, ten years old": the age is why
-    if not any(r.part == row.part and r.defect == row.defect for r in reading.findings):
+    if praised:
+        row.part, row.confidence, row.review = None, 0.4, AGE_ASKED
+        if not any(r.review == AGE_ASKED and abs(r.at - row.at) <= AGE_BESIDE for r in reading.unplaced):
+            reading.unplaced.append(row)
+    elif not any(r.part == row.part and r.defect == row.defect for r in reading.findings):
         reading.findings.append(row)
+
+
+#: What is asked of an age that only good words follow.
+AGE_ASKED = "an age, and what follows speaks for the tyre: is it a fault?"
 
 
 def only_praised(doc: Doc, told: Told, start: int) -> bool:
