@@ -250,6 +250,8 @@ def _reaches(doc: Doc, start: int, end: int, said: Said, earlier: list[Term], re
         return False  # "the horn's not, somebody's had it off"
     if end < len(doc) and doc[end].text == "the" and said.start == end + 1 and doc[start].text in ("can't", "couldn't"):
         return False  # "you can't see the scratch": there is one
+    if doc[start:end].text == "rather than" and "and" in {doc[i].text for i in range(end, said.start)}:
+        return False  # "boards rather than pegs, and the rubbers are worn"
     if "seen" in doc[start:end].text and said.start and doc[said.start - 1].text in ("this", "so", "that"):
         return False  # "I've never seen a chain this rusty"
     between = [t for t in earlier if end <= t.start and t.end <= said.start]

@@ -90,6 +90,8 @@ def _unconfuse(folds: list[str], toks: list[Tok], confusions: Confusions) -> Non
         near = {folds[k] for k in range(max(0, i - 2), min(len(folds), i + 3)) if k != i}
         if near & meant[1]:
             toks[i].heard, folds[i] = fold, meant[0]
+            if toks[i].mark == "," and i + 1 < len(folds) and folds[i + 1] in meant[1]:
+                toks[i].mark = ""  # "a bit of pain, missing along the edge"
 
 
 def quote(doc: Doc, start: int, end: int) -> str:
