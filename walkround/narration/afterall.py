@@ -30,6 +30,7 @@ def told_after(doc: Doc, before: Said, said: list[Said], linking: set[int]) -> i
         return None
     end = clauses.span_of(start)[1]
     states = [s for s in said if start <= s.start < end and s.kind in ("defect", "good")]
+    states = [s for s in states if doc[s.start].text not in ECHOES_SOME]  # "on the swingarm there's plenty"
     if states or not (asked or before.status == "denied"):
         return None
     for i in range(start, min(end, start + 9)):

@@ -89,6 +89,9 @@ def _not_missing(
         if after and row.defect == "missing" and doc[out[0][1] - 1].text in EXTRAS_OBJECTS:
             clause = spans[0]  # "the old cans are long gone, you're not getting those"
         goes_on = clause[0] >= spans[0][1] and doc[clause[0]].text in EXTRAS_WHO  # "..., he's kept that"
+        before = [m for m in between(told.mentions, sentence[0], out[0][1]) if m.targets and m.term]
+        if before and all(t.part != row.part for t in before[-1].targets):
+            continue  # "the rack's loose and the top box isn't included"
         if clause in spans or goes_on:
             reading.findings.remove(row)
             named = {x.part for m in between(told.mentions, *sentence) if m.term for x in m.targets}

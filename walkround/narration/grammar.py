@@ -72,7 +72,6 @@ ECHOES_LEAD = _words(
 ECHOES_OF_IT = _words("one just there here more back down up over")
 ECHOES_ONES = _words("one left right other front rear back side")
 ECHOES_SOME = _words("some one two three bit few couple plenty little touch spot several load loads lot tad another")
-ECHOES_TURNING = _words("well but except though only oh apart bar")
 EXTRAS_WANTED = _words("need want require")
 EXTRAS_REFUSED = _words("not never won't isn't aren't wouldn't no haven't hasn't didn't don't doesn't")
 EXTRAS_RIDERS = _words("anybody anyone somebody i we you it's ridden")
@@ -83,8 +82,6 @@ EXTRAS_NOT_IT = frozenset(("doesn't", "don't", "does not", "do not", "isn't", "a
 EXTRAS_ADVERBS = _words("just probably also then now certainly definitely of course maybe likely both all only")
 EXTRAS_OBJECTS = _words("it that those them these one both another this")
 EXCEPTED_LEAD = _words("which is that 's being for one")
-FACTS_MILEAGE_CUES = _words("mileage odometer showing done clock clocked covered reading record mile")
-FACTS_NOT_MILEAGE = _words("in every within after another next last at for")
 FACTS_PLATE = _words("plate reg registered suffix prefix registration")
 FORMS_PLACED = _words(
     """
@@ -118,7 +115,6 @@ RESERVE_DETERMINERS = _words("the a an its inner outer upper lower top bottom ma
 RESERVE_THERE = _words("a an some something one two")
 RESERVE_LEADING = _words("and but so well only though now mind the this that other does do did a its")
 RESERVE_NEGATIONS = _words("doesn't don't won't isn't aren't didn't wouldn't hasn't haven't not never")
-KEEPING_COLOURS = _words("brown orange ginger white grey green yellow gold golden red blue dark")
 ROWS_FURTHER = _words("and but plus also")
 ROWS_WHEN = _words("when if as once whenever while you")
 ROWS_FOLLOWING = _words("so because where which you that since until when if meaning hence")
@@ -177,13 +173,6 @@ LEFTOVERS_AUXILIARIES = _words("'s has have is are been got get was were be")
 MANNER_PASSED = _words("very really so and up down over round back in out together apart absolutely both all")
 MARKS_VERBS = _words("might may could is was has had would will should must can does are were have")
 MARKS_LEADING = _words("the a an my your its this that of left right hand front rear no any single some little small")
-MEASURES_ABOUT = _words(
-    """
-    about roughly nearly around round approx approximately nearer maybe say probably almost just over under
-    """
-)
-MEASURES_BEFORE_BARE = _words("got on about like nearer 's is has of say no have read reading more and")
-MEASURES_AFTER_BARE = _words("on front back rear in each all at left now")
 NAMES_THAT = _words("that those them these they this")
 NAMES_FIRST = _words("one ones inner outer first top bottom upper lower two pair both")
 NOTHING_WORDS = _words("nothing nowt naething nuthin nuffin")
@@ -281,7 +270,7 @@ SEQUEL_LEFT = _words("hole holes glue tape screw bolt bracket stub stump gap mar
 SEQUEL_LOW = _words("low high")
 SEQUEL_MENDING = _words(
     """
-    glue glued gluey tape taped silicone epoxy resin filler superglue araldite weld welded putty solder wire wired tie
+    glue glued gluey tape taped silicone epoxy resin filler superglue weld welded putty solder wire wired tie
     tied zip bungee string sealant goop patch patched
     """
 )
@@ -308,6 +297,10 @@ SIDES_VERBS = _words(
     """
 )
 SOUNDALIKE_EXPECTING = _words("left right hand front rear back")
+TAKEBACK_FLUIDS = _words(
+    "oil fluid coolant petrol fuel leak leaking leaked weep weeping weeps stain stained antifreeze"
+)
+TAKEBACK_NO_LESS = _words("one two three big bigger bad worse deep deeper proper weld repair patch filler bodge")
 TAKEBACK_NO = _words("no nope oh ah wait sorry hang on ooh")
 TAKEBACK_SOME = _words("a an some just only")
 TAKEBACK_WORKS = _words("work works lock open shut close charge start fold go click flash usable functional function")

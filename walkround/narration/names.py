@@ -86,7 +86,8 @@ class Names:
         for s, e, value in self.selectors:
             named = value == "other" and e in taken and not self.clauses.before[e]  # "the other mirror"
             if start <= s < end and s not in taken and not named and not self._end_of_part(s, value, found):
-                if compared(self.doc, s) and (self.focus.targets or any(m.start < s for m in found)):
+                told = any(x.kind == "defect" and x.status == "said" for x in between(self.said, start, s))
+                if not told and compared(self.doc, s) and (self.focus.targets or any(m.start < s for m in found)):
                     continue  # "rear tyre's the same as the front, it's cracked"
                 found.append(Mention(s, e, [], None, how="selector", value=value))
         found.sort(key=lambda m: m.start)

@@ -31,6 +31,7 @@ BETWEEN, SKIP = 4, 5
 def nothing_events(doc: Doc, lexicon: Lexicon, sides: list[SideWord]) -> Iterator[Said]:
     """Events for the attacher: a good word of the part that follows it."""
     silent = {*lexicon.phrases("good.answers_not"), "indicator"}
+    wet = {*lexicon.phrases("good.may_weep"), "fork", "hose"}  # nothing comes out of them when all is well
     terms: Terms = doc._.terms
     clauses: Clauses = doc._.clauses
     stands_for = {w.start: w.end for w in sides if w.one and not w.void}
@@ -48,7 +49,8 @@ def nothing_events(doc: Doc, lexicon: Lexicon, sides: list[SideWord]) -> Iterato
         end = things[part].end if part in things else stands_for.get(part)
         if end is None or not _closed(doc, clauses, end) or _limited(doc, terms, start):
             continue
-        dead = part in things and things[part].id in silent and doc[place - 1].text != "on"
+        out_of = doc[place - 1].text != "on"
+        dead = part in things and out_of and (things[part].id in silent or things[part].id not in wet)
         if dead:
             continue  # "nothing from the horn": it does not work
         yield Said("good", "nothing", start, place, form=doc[start:place].text)

@@ -21,6 +21,7 @@ class Praise:
         self.doc, self.lexicon, self.told, self.out = doc, lexicon, told, reading
         self.terms: Terms = doc._.terms
         self.answers_not = set(lexicon.phrases("good.answers_not"))
+        self.nothing_not = set(lexicon.phrases("good.nothing_not"))
         self.used_up = set(lexicon.phrases("good.used_up"))
 
     def says_little(self, statement: Statement) -> bool:
@@ -32,7 +33,8 @@ class Praise:
         used_up = ("nothing on" in said.form or bare_none) and any(t.part in self.used_up for t in statement.targets)
         glass = bool(ROWS_GLASS & {self.doc[i].text for i in range(said.end, min(statement.end, said.end + 3))})
         none = said.id == "nothing" or said.form == "~good nothing"
-        dead = none and not glass and any(t.part in self.answers_not for t in statement.targets)
+        unsaid = self.answers_not | (self.nothing_not if said.form == "~good nothing" else set())
+        dead = none and not glass and any(t.part in unsaid for t in statement.targets)
         return used_up or dead or (said.id == "answer" and (bare or self.may_be_dead(statement)))
 
     def may_be_dead(self, statement: Statement) -> bool:

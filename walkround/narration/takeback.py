@@ -10,11 +10,13 @@ from walkround.narration.focus import Mention
 from walkround.narration.grammar import (
     TAKEBACK_ANEW,
     TAKEBACK_DENIALS,
+    TAKEBACK_FLUIDS,
     TAKEBACK_HAS_HAD,
     TAKEBACK_IN_VAIN,
     TAKEBACK_IS,
     TAKEBACK_IT,
     TAKEBACK_NO,
+    TAKEBACK_NO_LESS,
     TAKEBACK_SOME,
     TAKEBACK_THING,
     TAKEBACK_TURNING,
@@ -118,7 +120,10 @@ class TakeBack:
                 limit = later.said.start
                 break
         wills = [e for _, e in self.terms.within("promise.will", end, limit)]
-        cues = ["withdrawn.phrases", *(["withdrawn.wetness"] if statement.said.id in ("leak", "stain") else [])]
+        wet = statement.said.id in ("leak", "stain") and not TAKEBACK_FLUIDS & {
+            self.doc[i].text for i in span(statement)
+        }
+        cues = ["withdrawn.phrases", *(["withdrawn.wetness"] if wet else [])]  # a drip may be rain; oil is none
         for start, stop in sorted(span for cue in cues for span in self.terms.within(cue, end, limit)):
             promised = any(0 <= start - e <= 3 for e in wills)  # "that'll be cleaned off"
             clause = max(end, self.doc._.clauses.span_of(start, 1)[0] - 1)
@@ -139,6 +144,8 @@ class TakeBack:
         start, stop = max(statement.end, clauses.span_of(at)[0]) if at < limit else at, clauses.span_of(at - 1)[1]
         stop = clauses.span_of(at)[1] if at < len(self.doc) else stop
         named = self.doc[at : at + 4].text.split()
+        if TAKEBACK_NO_LESS & {token.text for token in self.doc[at : at + 6]}:
+            return None  # "oh no, that's a big one", "no, it's a weld"
         if named[:2] not in (["that", "'s"], ["it", "'s"], ["that", "is"], ["it", "is"]) or len(named) < 4:
             return None
         faults = [s for s in self.told.statements if at <= s.said.start < stop and s.said.kind == "defect"]
