@@ -247,7 +247,7 @@ class Names:
     def _piece_of_last(self, mention: Mention) -> list[Target]:
         """ "I missed the mirror. The glass is there but the casing's cracked": of what was spoken of last."""
         term = mention.term
-        holders = self.lexicon.next_to.get(term.form) if term else None
+        holders = self.lexicon.next_to.get(term.form) if term and term.axis is None else None  # not "the front rim"
         of_it = mention.weak and self._of_it(mention.end)
         if term is None or (holders is None and not of_it):
             return []

@@ -152,7 +152,8 @@ def _whole_names(found: list[Term]) -> list[Term]:
     """Without the states that take the end of a part's name: "the bar tip | is missing", "half fairing | in"."""
     names = [t for t in found if t.kind in THINGS and not t.weak and t.end - t.start > 1]
     whole = {i: t.end for t in names for i in range(t.start + 1, t.end)}
-    return [t for t in found if t.kind in THINGS or t.end <= whole.get(t.start, t.end)]
+    kept = [t for t in found if t.kind in THINGS or t.end <= whole.get(t.start, t.end)]
+    return [t for t in kept if t.kind != "nothing" or t.end not in whole]  # "on the paddock stand | bobbin"
 
 
 def longest(found: Iterable[Term]) -> list[Term]:
