@@ -126,3 +126,36 @@ def test_what_was_put_right_looked_at_again_or_heard(read: Read, text: str, faul
 
 def test_a_horn_that_says_nothing_is_asked_about(read: Read) -> None:
     assert [row.defect for row in read("Horn! Nothing.").unplaced] == ["not-working"]
+
+
+@pytest.mark.parametrize(
+    ("text", "faults", "fine"),
+    [
+        ("There's coolant leaking from the hose.", ["coolant-hose/-/leak"], []),
+        ("The rack's loose and the top box isn't included.", ["luggage-rack/-/loose"], []),
+        ("My daughter's scratched the tank.", ["fuel-tank/-/scratch"], []),
+        ("The chain's right slack.", ["chain/-/loose"], []),
+        ("There's a leak at the sump. Oh no, that's a big one.", ["sump/-/leak"], []),
+        ("The tank had a dent, you'd never find it unless you looked, but it's there.", ["fuel-tank/-/dent"], []),
+        ("Mirrors, both there.", [], []),
+        ("Front pads are about half.", [], []),
+        ("The rear pedal goes down further than I'd like.", ["rear-brake-pedal/-/not-working"], []),
+        (
+            "The tank, beautiful paint, only there's a ding just under the filler cap.",
+            ["fuel-tank/-/dent"],
+            ["fuel-tank/-"],
+        ),
+        ("No rust on the frame. On the swingarm there's plenty.", ["swingarm/-/corrosion"], ["frame/-", "swingarm/-"]),
+        ("There's some kerb rash on the paddock stand bobbin.", ["swingarm/-/scuff"], []),
+        ("The clutch. You pull it in and there's nothing.", [], ["clutch-lever/-"]),
+    ],
+)
+def test_what_a_sceptic_found(read: Read, text: str, faults: list[str], fine: list[str]) -> None:
+    """A part with a finding, or with a doubt, is not called clear whatever else was said of it."""
+    reading = read(text)
+    assert sorted(found(reading)) == sorted(faults)
+    assert set(good(reading)) <= set(fine)
+
+
+def test_no_leaks_do_not_say_that_the_brakes_work(read: Read) -> None:
+    assert "brakes-working/-" not in good(read("No leaks anywhere on the brakes, though the rear pedal is soft."))

@@ -66,7 +66,11 @@ def jpeg(pixels: Pixels) -> bytes:
     return buffer.getvalue()
 
 
-def write_whole(path: Path, fill: Callable[[Path], None]) -> None:
+#: What to do where pictures cannot be written, by the options of walkround report.
+ADVICE = "choose another folder with --out, or add --no-pictures"
+
+
+def write_whole(path: Path, fill: Callable[[Path], None], advice: str = ADVICE) -> None:
     """Have a file written beside and renamed, so that half a file is never seen. ``fill`` writes at a path.
 
     Raises OutputError when the disk does not take it.
@@ -82,8 +86,7 @@ def write_whole(path: Path, fill: Callable[[Path], None]) -> None:
         beside.replace(path)
     except OSError as error:
         raise OutputError(
-            f"{shown(path)}: cannot be written ({error.strerror}); free some space or choose another folder "
-            "with --out, or add --no-pictures."
+            f"{shown(path)}: cannot be written ({error.strerror}); free some space or {advice}."
         ) from None
     finally:
         if beside:

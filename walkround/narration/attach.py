@@ -150,6 +150,7 @@ class Attacher:
             return  # "gets hot" is praise of a heated grip only
         if said.kind == "defect" and said.status == "said":
             self.bearing.with_piece(statement)
+            self.bearing.on_surface(statement)
             self.bearing.sounded(statement)
             self.bearing.with_coat(statement)
             self.bearing.within(statement, mentions, lambda m: self._resolve_once(m, start, end))

@@ -11,6 +11,7 @@ from walkround.narration.grammar import (
     ATTACH_SIDE_ENDS,
     ATTACH_TO,
     BEARING_AND,
+    BEARING_BESIDE,
     BEARING_GOES_ON,
     BEARING_HAS,
     BEARING_LOWER,
@@ -120,6 +121,19 @@ class Bearing:
         text = self.doc[statement.start : statement.said.end].text
         if self.lexicon.holds(text, self.lexicon.coats):
             statement.targets = [Target(part) for part in dict.fromkeys(self.lexicon.surface_of[p] for p in parts)]
+
+    def on_surface(self, statement: Statement) -> None:
+        """ "The tank, lovely paint, only there's a ding under the filler cap": on the tank that the cap sits in."""
+        said, mention = statement.said, statement.mention
+        if statement.how != "forward" or mention is None or mention.term is None:
+            return
+        surface = self.lexicon.surface_of.get(mention.term.id)
+        lead = {self.doc[i].text for i in range(max(said.end, mention.start - 4), mention.start)}
+        if surface is None or said.id not in self.lexicon.surface_faults or not lead & BEARING_BESIDE:
+            return
+        for earlier in between(self.told.mentions, statement.start, said.start):
+            if any(t.part == surface for t in earlier.targets):
+                statement.targets, statement.mention = list(earlier.targets), earlier
 
     def told_next(self, statement: Statement) -> None:
         """ "Plastics. There's scratches. Front mudguard, the shrouds, ...": of the parts that are named next."""

@@ -129,7 +129,7 @@ def sureness(doc: Doc, statement: Statement, row: DefectRow, earlier: Sequence[D
         reasons.append(f"the recogniser was unsure of “{weak}”")
     row.confidence = round(max(0.05, min(0.99, value)), 2)
     if row.confidence < REVIEW_BELOW or weak or statement.unknown_subject or statement.how in GUESSED:
-        row.review = "; ".join(reasons) or "rows read in this way are often wrong: is it the right part and fault?"
+        row.review = "; ".join(reasons) or "rows read in this way are sometimes wrong: is it the right part and fault?"
 
 
 def _weak_words(doc: Doc, statement: Statement) -> str | None:

@@ -32,6 +32,7 @@ ATTACH_SKIP = _words(
     """
 )
 BEARING_MARKS = _words("mark marks blemish blemishes marking damage")
+BEARING_BESIDE = _words("under underneath beneath below by near beside behind front next round around past above")
 BEARING_AND = _words("and but so well only though")
 BEARING_GOES_ON = _words("and but by near at under just where too as there though")
 BEARING_HAS = _words("'s is has was have got look feel")

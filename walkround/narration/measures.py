@@ -105,8 +105,8 @@ def _bare(doc: Doc, words: list[str], amounts: list[Amount], found: list[Measure
     ordered = sorted(found, key=lambda m: m.start)
     for amount in amounts:
         s, e = amount.start, amount.end
-        if s in taken or words[s] == "oh" or amount.unit:
-            continue
+        if s in taken or words[s] == "oh" or amount.unit or words[s:e] == ["half"]:
+            continue  # "the pads are about half" tells of no depth
         told = forms(lexicon, "bare", "before").start_before(words, s) is not None or (s > 0 and words[s - 1] in axis)
         heads = s in named or (doc._.clauses.before[s] >= 1 if s else True)
         placed = bool(axis & set(words[e : e + 3]))

@@ -105,7 +105,12 @@ class Names:
         faults = [s for s in between(self.said, start, mention.start) if s.kind == "defect"]
         if not faults or faults[-1].id not in self.lexicon.surface_faults:
             return False
-        if not mention.term or not beside(self.doc, mention.start, self.terms):
+        if not mention.term:
+            return False
+        head = head_of(self.doc, mention.start)
+        under = head > 0 and self.doc[head - 1].text in ("under", "underneath", "beneath", "below")
+        under = under and mention.term.id in self.lexicon.surface_of  # "a ding just under the filler cap"
+        if not under and not beside(self.doc, mention.start, self.terms):
             return False
         mention.meant = self.lexicon.surface_of.get(mention.term.id)
         return bool(self.focus.targets) and mention.meant is None

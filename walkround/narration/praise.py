@@ -14,6 +14,11 @@ from walkround.narration.told import Statement, Told
 POINTING_REACH = 4
 
 
+#: Parts of the checklist that stand for how something works, and the faults of it whose denial says that it does.
+RUNNING = ("brakes-working", "lights-working")
+RUNNING_FAULTS = ("not-working", "noise", "wear", "loose", "something-wrong", "bent")
+
+
 class Praise:
     """Gives the verdicts of a Reading, or doubts them."""
 
@@ -54,6 +59,8 @@ class Praise:
         words = quote(self.doc, statement.start, statement.end)
         start, end = times(self.doc, statement.start, statement.end)
         for target in statement.targets:
+            if statement.said.kind == "defect" and target.part in RUNNING and statement.said.id not in RUNNING_FAULTS:
+                continue  # "no leaks anywhere on the brakes" does not say that they work
             verdict = Verdict(words, start, end, target.part, target.side, at=statement.said.start)
             self.out.verdicts.append(verdict)
 

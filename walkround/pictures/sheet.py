@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from walkround.errors import InputError, shown
 from walkround.media.stills import write_whole
 from walkround.narration.lexicon import load_lexicon
-from walkround.report.heard import read_heard
+from walkround.report.heard import how_to_remake, read_heard
 from walkround.report.record import Finding, read_report
 from walkround.report.wording import Names, sentence, title_of, worst_first
 from walkround.timecode import clock
@@ -43,7 +43,7 @@ def make_sheet(folder: Path, columns: int = 3, target: Path | None = None) -> Pa
         report = read_report(folder / "report.json")
     except (OSError, ValidationError):
         raise InputError(
-            f"{shown(folder / 'report.json')}: is missing or was damaged; make the report again."
+            f"{shown(folder / 'report.json')}: is missing or was damaged; {how_to_remake(folder)}."
         ) from None
     lexicon = load_lexicon(folder / heard.lexicon if heard.lexicon else None)
     names = Names(
@@ -60,7 +60,7 @@ def make_sheet(folder: Path, columns: int = 3, target: Path | None = None) -> Pa
         )
     target = target or folder / SHEET
     data = draw_sheet(title_of(report), cells, columns)
-    write_whole(target, lambda beside: _put(beside, data))
+    write_whole(target, lambda beside: _put(beside, data), "choose another place with --to")
     return target
 
 
