@@ -147,6 +147,7 @@ def test_a_horn_that_says_nothing_is_asked_about(read: Read) -> None:
         ),
         ("No rust on the frame. On the swingarm there's plenty.", ["swingarm/-/corrosion"], ["frame/-", "swingarm/-"]),
         ("There's some kerb rash on the paddock stand bobbin.", ["swingarm/-/scuff"], []),
+        ("There's a graze on the right metal box.", ["pannier/right/scuff"], []),
         ("The clutch. You pull it in and there's nothing.", [], ["clutch-lever/-"]),
     ],
 )

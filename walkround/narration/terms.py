@@ -153,7 +153,8 @@ def _whole_names(found: list[Term]) -> list[Term]:
     names = [t for t in found if t.kind in THINGS and not t.weak and t.end - t.start > 1]
     whole = {i: t.end for t in names for i in range(t.start + 1, t.end)}
     kept = [t for t in found if t.kind in THINGS or t.end <= whole.get(t.start, t.end)]
-    return [t for t in kept if t.kind != "nothing" or t.end not in whole]  # "on the paddock stand | bobbin"
+    # "On the paddock stand | bobbin", and of a family of words: "a graze on the metal | box".
+    return [t for t in kept if t.end not in whole or not (t.kind == "nothing" or t.reach)]
 
 
 def longest(found: Iterable[Term]) -> list[Term]:
