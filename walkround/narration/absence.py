@@ -3,6 +3,7 @@
 from spacy.tokens import Doc
 
 from walkround.narration.clauses import Clauses
+from walkround.narration.comparing import head_of
 from walkround.narration.focus import Mention
 from walkround.narration.grammar import ABSENCE_FILLERS, ABSENCE_GAP, ABSENCE_OUGHT, ATTACH_SKIP
 from walkround.narration.lexicon import Lexicon
@@ -148,9 +149,7 @@ def _ought(doc: Doc, lexicon: Lexicon, mention: Mention) -> tuple[int, int] | No
 
 def _lost(doc: Doc, mention: Mention, lost: list[tuple[str, ...]]) -> tuple[int, int] | None:
     """ "I can't find the toolkit", "no idea where the second key's got to": right before the name and its article."""
-    head = mention.start
-    while head > 0 and not doc._.clauses.before[head] and doc[head - 1].text in ATTACH_SKIP:
-        head -= 1
+    head = head_of(doc, mention.start)
     folds: list[str] = doc._.folds
     for form in lost:
         if tuple(folds[max(0, head - len(form)) : head]) == form and not doc._.clauses.before[head]:

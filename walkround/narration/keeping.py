@@ -63,12 +63,12 @@ class Keeper:
 
     def forget_difference(self, parts: set[str], start: int, end: int) -> list[Passed]:
         """ "They don't match, but there's nothing wrong with either": a difference that is no fault is forgotten."""
-        odd = self.lexicon.phrases("loose.differences")
         gone = []
         for kept in list(self.kept):
             row = kept.row
             words = self.doc[row.at : kept.end].text
-            if row.defect == "mark" and row.part in parts and start <= row.at < end and self.lexicon.holds(words, odd):
+            odd = row.defect == "mark" and row.part in parts and start <= row.at < end
+            if odd and self.lexicon.says(words, "loose.differences"):
                 self.kept.remove(kept)
                 self.rows.remove(row)
                 self.of_part[row.part].remove(kept)
@@ -77,11 +77,10 @@ class Keeper:
 
     def only_coloured(self, parts: set[str], start: int, end: int, denied: str) -> None:
         """ "It's gone brown, and I wouldn't call it rust": what was read as rust is a change of colour."""
-        colours = self.lexicon.phrases("loose.colours")
         for kept in self.kept:
             row = kept.row
             told = row.defect == denied == "corrosion" and row.part in parts and start <= row.at < end
-            if told and self.lexicon.holds(self.doc[row.at : kept.end].text, colours):
+            if told and self.lexicon.says(self.doc[row.at : kept.end].text, "loose.colours"):
                 row.defect = "fading"
                 row.trace.append(Step("rust is denied", row.quote, "corrosion -> fading"))
 
@@ -168,7 +167,7 @@ class Keeper:
     def _verdict(self, statement: Statement) -> bool:
         """ "They're pitted, the chrome's past it": what it amounts to, in words that name no fault."""
         words = self.doc[statement.said.start : statement.said.end].text
-        return self.lexicon.holds(words, self.lexicon.phrases("loose.verdict"))
+        return self.lexicon.says(words, "loose.verdict")
 
     def _akin_faults(self, one: str, other: str) -> bool:
         """Whether two faults can be one, told twice: those of the surface, of the shape, of the working."""

@@ -38,7 +38,6 @@ class NoFurther(Making):
         self.one_thing = [
             set(f.members.values()) for f in lexicon.families.values() if not f.axis_words and not f.group_word
         ]
-        self.differences = lexicon.phrases("loose.differences")
 
     def _aged_well(self, statement: Statement) -> bool:
         """ "Six years old but it's not cracked, and it's got heaps of tread"; ten years and more are kept."""
@@ -92,7 +91,7 @@ class NoFurther(Making):
             return False
         words = self.doc[said.start : said.end].text
         renewed = self.terms.within("repaired.renewed", statement.start, said.start)
-        return bool(renewed) and self.lexicon.holds(words, self.differences)
+        return bool(renewed) and self.lexicon.says(words, "loose.differences")
 
     def _known_already(self, statement: Statement) -> bool:
         """ "The brakes are fine, bar that dragging": a fault told before."""

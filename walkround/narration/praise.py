@@ -88,9 +88,7 @@ class Praise:
         spoilt = self.lexicon.says(self.doc[said.end : stop].text, "good.spoilt")
         good = statement.said.kind == "good"
         hard = said.form.split()[0] in ("struggle", "hard", "never", "find")  # "you'd struggle to fault either"
-        some = self.lexicon.holds(
-            self.doc[max(statement.start, said.start - 5) : said.start].text, self.lexicon.phrases("good.some")
-        )
+        some = self.lexicon.says(self.doc[max(statement.start, said.start - 5) : said.start].text, "good.some")
         return (
             spoilt
             or some

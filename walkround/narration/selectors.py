@@ -18,7 +18,7 @@ def find_selectors(
 ) -> list[tuple[int, int, str]]:
     """Words that stand for a part without naming it: (start, end, left/right/other/front/rear)."""
     rest = {start: (start, end, "others") for start, end in _the_rest(doc)}
-    found = [(w.start, w.end, f"{_axis_beside(doc, lexicon, w)}{w.value}") for w in words if w.one and not w.void]
+    found = [(w.start, w.end, f"{_axis_said_with(doc, lexicon, w)}{w.value}") for w in words if w.one and not w.void]
     found = [f for f in found if not any(f[0] <= start < f[1] or start == f[1] for start in rest)]
     found += [*rest.values(), *_one_on(doc, words)]
     inside = {i for t in terms.things for i in range(t.start, t.end)}
@@ -129,7 +129,7 @@ def _one_on(doc: Doc, words: list[SideWord]) -> list[tuple[int, int, str]]:
     return found
 
 
-def _axis_beside(doc: Doc, lexicon: Lexicon, side: SideWord) -> str:
+def _axis_said_with(doc: Doc, lexicon: Lexicon, side: SideWord) -> str:
     """The axis word beside a side word ("the front left one", "left rear"), as "front " or "rear "."""
     words = {doc[side.start - 1].text if side.start else "", doc[side.end - 1].text}
     return next((f"{axis} " for axis, forms in lexicon.axis.items() if words & set(forms)), "")

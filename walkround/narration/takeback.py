@@ -141,8 +141,10 @@ class TakeBack:
         said_no = "no" in {self.doc[i].text for i in range(statement.end, at)}
         if not said_no or clauses.before[statement.end] >= 3:
             return None
-        start, stop = max(statement.end, clauses.span_of(at)[0]) if at < limit else at, clauses.span_of(at - 1)[1]
-        stop = clauses.span_of(at)[1] if at < len(self.doc) else stop
+        if at >= len(self.doc):
+            return None  # "no", and no more
+        sentence = clauses.span_of(at)
+        start, stop = max(statement.end, sentence[0]) if at < limit else at, sentence[1]
         named = self.doc[at : at + 4].text.split()
         if TAKEBACK_NO_LESS & {token.text for token in self.doc[at : at + 6]}:
             return None  # "oh no, that's a big one", "no, it's a weld"
